@@ -44,6 +44,8 @@ def run(folder: Path, *words: str) -> tuple[int, list[tuple[str, str]]]:
     (folder / "passing").mkdir()
     env = {"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin:/sbin:/usr/sbin", "TMPDIR": str(folder / "passing"), "PYTHONDONTWRITEBYTECODE": "1"}
     env["XDG_CACHE_HOME"] = str(folder / "kept")
+    if sys.pycache_prefix:  # what was compiled is read from there
+        env["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix
     done = subprocess.run([sys.executable, "-c", PROGRAM, *words], cwd=folder, env=env, capture_output=True, text=True, check=True)
     status, seen = json.loads(done.stdout.rstrip("\n").rpartition("\n")[2])
     return status, [(event, told) for event, told in seen]

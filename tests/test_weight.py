@@ -14,7 +14,8 @@ from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal, RefusalKind
-from handouts.dose.phrase import dose_facts, dose_line
+from handouts.dose.facts import dose_facts
+from handouts.dose.phrase import dose_line
 from handouts.dose.progression import build_progression
 from handouts.dose.weight import exact_weight, kilograms_of, shown_weight, weight_of, write_weight
 from handouts.importers.dose_words import find_dose

@@ -160,6 +160,10 @@ class BundleCatalogue:
     """Slugs of ready-made bundles by mark."""
     cues: Mapping[str, str] = field(default_factory=dict)
     """What a session can hang on, by mark."""
+    paces: Mapping[str, str] = field(default_factory=dict)
+    """Slugs of paces in words by mark."""
+    occasions: Mapping[str, str] = field(default_factory=dict)
+    """Slugs of occasions by mark."""
 
     def code_of(self, slug: str) -> str | None:
         """The code of an exercise by its slug."""
@@ -194,17 +198,21 @@ def make_catalogue(
         programmes={item.code: item.slug for item in library.programmes},
         bundles={mark(item.slug, BUNDLE_MARK_DIGITS): item.slug for item in library.bundles},
         cues={name_mark(cue.slug): plain_text(cue.name.text) for cue in clinic.session_cues},
+        paces={name_mark(pace.slug): pace.slug for pace in library.vocabulary.paces},
+        occasions={name_mark(occasion.slug): occasion.slug for occasion in library.vocabulary.occasions},
     )
 
 
 def check_marks(library: Library) -> tuple[Problem, ...]:
-    """Problems for two languages, locations, bands, cues or bundles that share a mark: a code could not tell them apart."""
+    """Problems for two languages, locations, bands, cues, paces, occasions or bundles that share a mark: a code could not tell them apart."""
     clinic, found = library.clinic, []
     names: tuple[list[tuple[str, Place]], ...] = (
         [(tag, clinic.languages.at("also")) for tag in clinic.languages.all],
         [(place.slug, place.at("slug")) for place in clinic.locations],
         [(band.slug, band.at("slug")) for band in library.vocabulary.bands],
         [(cue.slug, cue.at("slug")) for cue in clinic.session_cues],
+        [(pace.slug, pace.at("slug")) for pace in library.vocabulary.paces],
+        [(occasion.slug, occasion.at("slug")) for occasion in library.vocabulary.occasions],
     )
     bundles = [(bundle.slug, bundle.place) for bundle in library.bundles]
     for group, digits in (*((group, NAME_MARK_DIGITS) for group in names), (bundles, BUNDLE_MARK_DIGITS)):
@@ -248,6 +256,16 @@ def dose_json(dose: Dose) -> dict[str, object]:
         "band": dose.band.slug if dose.band else None,
         "pace": dose.pace_metres_per_second,
         "limb": dose.limb.value if dose.limb else None,
+        "count": dose.counted.value if dose.counted else None,
+        "repsTo": dose.reps_to,
+        "rate": dose.rate,
+        "work": dose.work.value if dose.work else None,
+        "paceWords": dose.pace_words.slug if dose.pace_words else None,
+        "warmUp": dose.warm_up_seconds,
+        "coolDown": dose.cool_down_seconds,
+        "every": dose.every_minutes,
+        "when": dose.occasion.slug if dose.occasion else None,
+        "restDays": dose.rest_days,
     }
     return {name: value for name, value in values.items() if value is not None}
 
@@ -290,6 +308,8 @@ def catalogue_json(catalogue: BundleCatalogue) -> dict[str, object]:
         "programmes": dict(catalogue.programmes),
         "bundles": dict(catalogue.bundles),
         "cues": dict(catalogue.cues),
+        "paces": dict(catalogue.paces),
+        "occasions": dict(catalogue.occasions),
     }
 
 

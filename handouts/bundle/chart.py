@@ -12,6 +12,7 @@ from handouts.bundle.catalogue import name_mark
 from handouts.bundle.origins import begun_from, say_begun
 from handouts.bundle.values import PickedBundle
 from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
+from handouts.dose.impact import Impact, add_up_impact
 from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.dose.stages import dose_in_week
@@ -36,7 +37,8 @@ def totals_of(bundle: PickedBundle, library: Library) -> SessionTotals:
 
 
 def say_totals(totals: SessionTotals, library: Library, voice: Wording) -> tuple[str, ...]:
-    """Minutes of a session and of a week, and what to fetch, in words."""
+    """Minutes of a session and of a week, what is in neither, and what to fetch, in words."""
+    others = tuple(filter(None, (say_by_occasion(totals, library, voice),)))
     minutes = about_minutes(totals.seconds, voice)
     names = voice.join([library.exercise[slug].title.text for slug in totals.unknown])
     if not totals.unknown:
@@ -48,7 +50,30 @@ def say_totals(totals: SessionTotals, library: Library, voice: Wording) -> tuple
     things = [library.term["equipment"][slug].name.text for slug in totals.equipment]
     fetch = voice.say("clinician.fetch", things=voice.join(things)) if things else voice.say("clinician.fetch_nothing")
     weekly = voice.say("clinician.weekly", minutes=about_minutes(totals.seconds_a_week, voice))
-    return (session, weekly, fetch) if totals.is_known else (session, fetch)
+    if not totals.is_known and not totals.unknown:
+        return (*others, fetch)
+    return (session, weekly, *others, fetch) if totals.is_known else (session, *others, fetch)
+
+
+def say_by_occasion(totals: SessionTotals, library: Library, voice: Wording) -> str:
+    """What is done by occasion, and is in no sum of minutes; empty where there is nothing."""
+    names = [library.exercise[slug].title.text for slug in totals.by_occasion]
+    return voice.say("dose.by_occasion", exercises=voice.join(names)) if names else ""
+
+
+def say_impact(impact: Impact, voice: Wording) -> tuple[str, ...]:
+    """Landings and running in a session and in a week; none where there are neither."""
+    session = _sums(impact.contacts, impact.running_seconds, voice)
+    if impact.contacts_a_week is None or impact.running_a_week is None:
+        return (*((voice.say("dose.impact_session", sums=session),) if session else ()), voice.say("dose.impact_unknown"))
+    week = _sums(impact.contacts_a_week, impact.running_a_week, voice)
+    return (voice.say("dose.impact_session", sums=session), voice.say("dose.impact_week", sums=week)) if session else ()
+
+
+def _sums(contacts: int, running: int, voice: Wording) -> str:
+    found = [voice.count("dose.contacts", contacts)] if contacts else []
+    found += [voice.say("dose.running", minutes=about_minutes(running, voice))] if running else []
+    return voice.join(found) if found else ""
 
 
 def say_later_minutes(
@@ -110,6 +135,7 @@ def chart_text(
         )
         lines += [f"   {line}" for line in say_stages(whole_dose(pick, library), pick, library, voice)]
     lines += say_totals(totals_of(bundle, library), library, voice)
+    lines += say_impact(add_up_impact(whole_dose(pick, library) for pick in bundle.picks), voice)
     lines += _say_plan(bundle, library, voice)
     limits = voice.say("clinician.chart_limits", limits=voice.join(given.limits)) if given.limits else ""
     lines.append(limits or voice.say("clinician.chart_no_limits"))

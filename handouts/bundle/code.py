@@ -25,7 +25,7 @@ from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.fields import LAYOUTS, drop_unchanged
 from handouts.bundle.former_code import CODE_DIGITS, HEAD_DIGITS, TEMPO_VERSION, RawPick, read_changes, split_picks
 from handouts.bundle.packing import MARK_BITS, BitReader, as_packed, pack_dose, unpack_dose, write_bits
-from handouts.bundle.stages import Tail, difference, read_tail, refuse_change, refuse_stages, stages_of, tail_bits
+from handouts.bundle.stages import Tail, difference, open_tail, read_tail, refuse_change, refuse_stages, tail_bits
 from handouts.bundle.values import (
     CODE_PLACE,
     MOST_PICKS,
@@ -37,6 +37,7 @@ from handouts.bundle.values import (
     Refusal,
     RefusalKind,
 )
+from handouts.bundle.wide_dose import is_wide, with_marks, without_marks
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.stages import stage_doses
 from handouts.model import NAMED_SIDES, Dose, DoseChange, Pick, Ref
@@ -47,6 +48,8 @@ SIDE_VERSION: int = CONSTANTS["side_version"]
 """The version in which the left or the right side is named; else it is the same."""
 STAGE_VERSION: int = CONSTANTS["stage_version"]
 """The version of a plan over weeks, with a cue or of more weeks than the others hold: a tail follows the picks."""
+WIDE_VERSION: int = CONSTANTS["wide_version"]
+"""The version of doses that no earlier one holds: the tail has them."""
 MOST_CHARACTERS: int = CONSTANTS["most_characters"]
 """Longest text that is looked at; a browser hands over fragments of two million characters."""
 CHECK_DIGITS: int = CONSTANTS["check_digits"]
@@ -106,16 +109,18 @@ def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Ref
         if refusal is not None:
             return refusal
         band = read_number(name_mark(dose.band.slug)) if dose.band else None
-        whole.append(_WholePick(code, replace(dose, band=None), band))
+        whole.append(_WholePick(code, with_marks(replace(dose, band=None)), band))
         stages.append(tuple((stage.week, each) for stage, each in zip(pick.stages, stage_doses(dose, pick.stages)[1:], strict=True)))
-    tail = Tail(bundle.weeks, bundle.cue, tuple(stages))
+    tail = Tail(bundle.weeks, bundle.cue, tuple(stages), tuple(pick.dose for pick in whole))
     return _seal_all(bits, bundle.weeks, origin, whole, tail if tail.is_needed else None)
 
 
 def _seal_all(marks: str, weeks: int, origin: str, picks: Sequence[_WholePick], tail: Tail | None) -> str:
     """The code of all parts; the weeks stand in the tail where there is one."""
     bits = marks + write_bits(0 if tail else weeks, 3) + origin + write_bits(len(picks), 4) + "".join(map(_pick_bits, picks))
-    return _seal(STAGE_VERSION if tail else _version_of(picks), bits + (tail_bits(tail) if tail else ""))
+    if tail is None:
+        return _seal(_version_of(picks), bits)
+    return _seal(WIDE_VERSION if tail.is_wide else STAGE_VERSION, bits + tail_bits(tail))
 
 
 def _version_of(picks: Iterable[_WholePick]) -> int:
@@ -182,10 +187,10 @@ def decode_bundle(text: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
     if read_number(check) != crc32(body.encode()):
         return _DAMAGED
     version = _VALUES[body[0]]
-    if version in (VERSION, SIDE_VERSION, STAGE_VERSION):
+    if version in (VERSION, SIDE_VERSION, STAGE_VERSION, WIDE_VERSION):
         return _open_whole(digits, catalogue)
     if version not in LAYOUTS:
-        return Refusal(RefusalKind.NEWER if version > STAGE_VERSION else RefusalKind.OLDER, field="version", value=version)
+        return Refusal(RefusalKind.NEWER if version > WIDE_VERSION else RefusalKind.OLDER, field="version", value=version)
     raw = split_picks(body[HEAD_DIGITS:], version) if len(body) >= HEAD_DIGITS else None
     # no writer wrote the later version where nothing needed it
     if raw is None or (version == TEMPO_VERSION and not any(pick.moves_tempo for pick in raw)):
@@ -227,8 +232,11 @@ def _open_whole(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
     for _ in range(reader.take(4)):
         code = write_number(reader.take(DIGIT_BITS * CODE_DIGITS), CODE_DIGITS)
         picks.append(_WholePick(code, *unpack_dose(reader)))
-    tail = read_tail(reader, [pick.dose for pick in picks]) if _VALUES[digits[0]] == STAGE_VERSION else None
-    if reader.is_over or (tail and not tail.is_needed):
+    version, tail = _VALUES[digits[0]], None
+    if version >= STAGE_VERSION:
+        tail = read_tail(reader, [pick.dose for pick in picks], version == WIDE_VERSION)
+        picks = [replace(pick, dose=dose) for pick, dose in zip(picks, tail.doses, strict=True)]
+    if reader.is_over or (not tail.is_needed if tail else any(is_wide(pick.dose) for pick in picks)):
         return _DAMAGED
     begun = write_bits(kind, 2) + _mark_bits(name) + (write_bits(step, STEP_BITS) if kind == 1 else "")
     # one bundle has one code: what is written otherwise than a writer writes is damage
@@ -240,23 +248,7 @@ def _open_whole(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
     slug = known.get(name, "")
     origin = Origin(ORIGINS[kind], slug, step, "" if slug else name) if kind else None
     opened = _open_frame((marks[1], marks[2]), tail.weeks if tail else weeks, origin, tuple(picks), catalogue, MOST_WEEKS if tail else SHORT_WEEKS)
-    return _open_tail(opened, tail, catalogue) if tail and isinstance(opened, OpenedBundle) else opened
-
-
-def _open_tail(opened: OpenedBundle, tail: Tail, catalogue: BundleCatalogue) -> OpenedBundle | Refusal:
-    """A bundle with its cue and its stages, each of which may be given."""
-    picks = []
-    for pick, dose, read in zip(opened.bundle.picks, opened.doses, tail.stages, strict=True):
-        stages = stages_of(dose, read)
-        if stages is None:
-            return _DAMAGED
-        staged = replace(pick, stages=stages)
-        entry = catalogue.entries[catalogue.code_of(pick.exercise.slug) or ""]
-        refusal = refuse_stages(staged, dose, tail.weeks, entry, catalogue)
-        if refusal is not None:
-            return refusal
-        picks.append(staged)
-    return replace(opened, bundle=replace(opened.bundle, picks=tuple(picks), cue=tail.cue if tail.cue in catalogue.cues else ""))
+    return open_tail(opened, tail, catalogue) if tail and isinstance(opened, OpenedBundle) else opened
 
 
 def _open_frame(
@@ -324,7 +316,10 @@ def _place_dose(raw: _WholePick, entry: ExerciseEntry, catalogue: BundleCatalogu
         if slug is None:
             return Refusal(RefusalKind.UNKNOWN, raw.code, "band", write_number(raw.band_mark, NAME_MARK_DIGITS))
         band = Ref(slug, CODE_PLACE)
-    given = replace(raw.dose, band=band)
+    named = without_marks(raw.dose, raw.code, catalogue)
+    if isinstance(named, Refusal):
+        return named
+    given = replace(named, band=band)
     found: list[Refusal] = []
     for base in (entry.dose, *entry.former):
         change = difference(base, given)

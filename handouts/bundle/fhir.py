@@ -15,7 +15,7 @@ from handouts.bundle.origins import Begun, begun_from, name_begun, say_begun
 from handouts.bundle.values import PickedBundle
 from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import join_parts
+from handouts.dose.phrase import dose_names, join_parts
 from handouts.dose.weight import HUNDREDTHS, hundredths_of
 from handouts.model import Clinic, Dose, Exercise, Library, Pick, Side
 from handouts.words.wording import Wording
@@ -33,6 +33,11 @@ QUANTITIES = (
     ("distance", "distance_metres", "m", "m"),
     ("pace", "pace_metres_per_second", "m/s", "m/s"),
     ("times-a-day", "times", "times", "{time}"),
+    ("repetitions-up-to", "reps_to", "repetitions", "{repetition}"),
+    ("rate", "rate", "a minute", "/min"),
+    ("warm-up", "warm_up_seconds", "s", "s"),
+    ("cool-down", "cool_down_seconds", "s", "s"),
+    ("rest-days", "rest_days", "days", "d"),
 )
 """Part of the dose: its name, its attribute, its unit for readers, its UCUM code."""
 EFFORT_UNIT = ("of 10", "{score}")
@@ -123,6 +128,7 @@ def _activity(
             "text": exercise.title.text,
         },
         "timingTiming": {"repeat": _repeat(dose, weeks)},
+        **({"asNeededCodeableConcept": {"text": names.occasion}} if (names := dose_names(dose, library)).occasion else {}),
     }
 
 
@@ -132,7 +138,11 @@ def _repeat(dose: Dose, weeks: int) -> dict[str, Any]:
     seconds = add_up(dose).seconds
     if seconds is not None:
         found |= {"duration": seconds, "durationUnit": "s"}
-    if dose.days is not None:
+    if dose.every_minutes is not None:
+        found |= {"frequency": 1, "period": dose.every_minutes, "periodUnit": "min"}
+    elif dose.occasion is not None:
+        pass  # nobody knows how often: ``asNeededCodeableConcept`` says when
+    elif dose.days is not None:
         found |= {"frequency": dose.days * dose.times, "period": 1, "periodUnit": "wk"}
     elif dose.times > 1:
         found |= {"frequency": dose.times, "period": 1, "periodUnit": "d"}
@@ -161,6 +171,13 @@ def _dose_extensions(dose: Dose, site: str) -> list[dict[str, Any]]:
         found.append({"url": f"{site}{EXTENSIONS}side", "valueCode": dose.side.value})
     if dose.band is not None:
         found.append({"url": f"{site}{EXTENSIONS}band", "valueCode": dose.band.slug})
+    for name, code in (
+        ("count", dose.counted and dose.counted.value),
+        ("work", dose.work and dose.work.value),
+        ("pace-words", dose.pace_words and dose.pace_words.slug),
+    ):
+        if code:
+            found.append({"url": f"{site}{EXTENSIONS}{name}", "valueCode": code})
     return found
 
 

@@ -95,7 +95,7 @@ def _programme(programme: Programme, library: Library, wording: Wording) -> dict
 
 def _rule(rule: StageRule) -> dict[str, Any]:
     """A stage of a programme: the week, and what is added by the field's name in a file."""
-    names = ("sets", *COUNTED, "weight_kg")
+    names = ("sets", *COUNTED, "weight_kg", "days")
     return {"week": rule.week, "add": {NAMES[name]: value for name in names if (value := getattr(rule, name)) is not None}}
 
 

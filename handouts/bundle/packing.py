@@ -1,6 +1,7 @@
 """A dose as bits and back, exactly: the part of a bundle code that says what a patient was given (``CODE.md``).
 
-Holds every number of a dose but the pace, which no patient is told, and not the word for what is changed with the side.
+Holds every number of a dose that version 3 knew (``handouts.bundle.wide_dose`` has the others) but the pace, which
+no patient is told, and not the word for what is changed with the side.
 ``templates/scripts/src/bundle/packing.js`` is the twin.
 """
 
@@ -64,7 +65,7 @@ def pack_dose(dose: Dose, band_mark: int | None) -> str:
     if dose.kind is DoseKind.REPS:
         bits += "0" if dose.hold_seconds is None else "1" + write_bits(dose.hold_seconds, 9)
         bits += _pack_tempo(dose.tempo)
-    bits += _pack_rest(dose.rest_seconds) + write_bits(dose.days or 0, 3)
+    bits += pack_rest(dose.rest_seconds) + write_bits(dose.days or 0, 3)
     bits += "0" if dose.times == 1 else "1" + write_bits(dose.times, 4)
     bits += _pack_effort(dose.effort)
     bits += pack_weight(dose.weight_kg)
@@ -80,7 +81,8 @@ def _pack_tempo(tempo: Tempo | None) -> str:
     return "11" + "".join(write_bits(part, 7) for part in (*parts, tempo.pause))
 
 
-def _pack_rest(seconds: int) -> str:
+def pack_rest(seconds: int) -> str:
+    """The bits of a rest in seconds."""
     if seconds == 0:
         return "0"
     if seconds % REST_STEP == 0 and seconds <= 16 * REST_STEP:
@@ -124,7 +126,7 @@ def unpack_dose(reader: BitReader) -> tuple[Dose, int | None]:
         if reader.take(1):
             values["hold_seconds"] = reader.take(9)
         tempo = _unpack_tempo(reader)
-    rest, days = _unpack_rest(reader), reader.take(3) or None
+    rest, days = unpack_rest(reader), reader.take(3) or None
     times = reader.take(4) if reader.take(1) else 1
     effort = _unpack_effort(reader)
     weight = unpack_weight(reader)
@@ -153,7 +155,8 @@ def _unpack_tempo(reader: BitReader) -> Tempo | None:
     return Tempo(reader.take(3), reader.take(3), reader.take(3))
 
 
-def _unpack_rest(reader: BitReader) -> int:
+def unpack_rest(reader: BitReader) -> int:
+    """The rest at the reader's place, in seconds."""
     if not reader.take(1):
         return 0
     return reader.take(10) if reader.take(1) else (reader.take(4) + 1) * REST_STEP

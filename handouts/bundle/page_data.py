@@ -135,7 +135,7 @@ def make_book(
         "exercises": shown,
         "language": library.language,
         "terms": {
-            kind: {slug: item.name.text for slug, item in term[kind].items()} for kind in ("equipment", "bands", "positions")
+            kind: {slug: item.name.text for slug, item in term[kind].items()} for kind in ("equipment", "bands", "positions", "paces", "occasions")
         },
         "cautions": {
             item.slug: {"when": plain_text(item.when.text), "do": plain_text(item.do.text)}

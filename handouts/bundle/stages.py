@@ -1,4 +1,5 @@
-"""The tail of a bundle code of version 5: weeks, cue, and how each dose goes on (``CODE.md``); and what of a dose may be changed.
+"""The tail of a bundle code of versions 5 and 6: weeks, cue, how each dose goes on, and what only version 6 holds (``CODE.md``); and
+what of a dose may be changed.
 
 ``templates/scripts/src/bundle/stages.js`` is the twin.
 """
@@ -10,8 +11,18 @@ from dataclasses import dataclass, replace
 
 from handouts.bundle.catalogue import NAME_MARK_DIGITS, BundleCatalogue, ExerciseEntry, read_number, write_number
 from handouts.bundle.fields import FIELDS, changed_fields, drop_unchanged, refuse_dose, refuse_field, refuse_unset
-from handouts.bundle.packing import AMOUNTS, MARK_BITS, BitReader, pack_weight, unpack_weight, write_bits
-from handouts.bundle.values import CODE_PLACE, MOST_STAGES, SHORT_WEEKS, Refusal, RefusalKind
+from handouts.bundle.packing import (
+    AMOUNTS,
+    MARK_BITS,
+    BitReader,
+    pack_rest,
+    pack_weight,
+    unpack_rest,
+    unpack_weight,
+    write_bits,
+)
+from handouts.bundle.values import CODE_PLACE, MOST_STAGES, SHORT_WEEKS, OpenedBundle, Refusal, RefusalKind
+from handouts.bundle.wide_dose import is_wide, read_wide, wide_bits
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.stages import stage_doses, staged_fields
 from handouts.model import Dose, DoseChange, DoseStage, Pick
@@ -21,23 +32,33 @@ WEEK_BITS, COUNT_BITS, SETS_BITS = 4, 3, 4
 
 @dataclass(frozen=True, slots=True)
 class Tail:
-    """What follows the picks in a code of version 5."""
+    """What follows the picks in a code of version 5 or 6."""
 
     weeks: int
     cue: str
     """A mark, or empty."""
     stages: tuple[tuple[tuple[int, Dose], ...], ...]
     """For each pick its stages after the first: the week, 0 for when it is easy, and the dose, without its band."""
+    doses: tuple[Dose, ...]
+    """The first dose of each pick, its names as marks."""
 
     @property
     def is_needed(self) -> bool:
         """Whether an earlier version could not hold it all."""
-        return self.weeks > SHORT_WEEKS or bool(self.cue) or any(self.stages)
+        return self.weeks > SHORT_WEEKS or bool(self.cue) or any(self.stages) or self.is_wide
+
+    @property
+    def is_wide(self) -> bool:
+        """Whether version 5 could not hold it all."""
+        days_or_rest = ((first, dose) for first, stages in zip(self.doses, self.stages, strict=True) for _, dose in stages)
+        return any(map(is_wide, self.doses)) or any(
+            (first.days, first.rest_seconds) != (dose.days, dose.rest_seconds) for first, dose in days_or_rest
+        )
 
 
 def tail_bits(tail: Tail) -> str:
     """The tail as bits; ValueError where a number does not fit."""
-    bits = write_bits(tail.weeks, WEEK_BITS)
+    wide, bits = tail.is_wide, write_bits(tail.weeks, WEEK_BITS)
     bits += "1" + write_bits(read_number(tail.cue), MARK_BITS) if tail.cue else "0"
     for stages in tail.stages:
         bits += write_bits(len(stages), COUNT_BITS)
@@ -45,10 +66,12 @@ def tail_bits(tail: Tail) -> str:
             name, size = AMOUNTS[dose.kind]
             bits += write_bits(week, WEEK_BITS) + write_bits(dose.sets, SETS_BITS) + write_bits(getattr(dose, name) or 0, size)
             bits += pack_weight(dose.weight_kg)
-    return bits
+            if wide:
+                bits += write_bits(dose.days or 0, 3) + pack_rest(dose.rest_seconds)
+    return bits + ("".join(map(wide_bits, tail.doses)) if wide else "")
 
 
-def read_tail(reader: BitReader, doses: Sequence[Dose]) -> Tail:
+def read_tail(reader: BitReader, doses: Sequence[Dose], wide: bool) -> Tail:
     """The tail at the reader's place, behind picks with these doses; nothing of it is known to be within bounds."""
     weeks = reader.take(WEEK_BITS)
     cue = write_number(reader.take(MARK_BITS), NAME_MARK_DIGITS) if reader.take(1) else ""
@@ -59,10 +82,12 @@ def read_tail(reader: BitReader, doses: Sequence[Dose]) -> Tail:
             name, size = AMOUNTS[dose.kind]
             week, sets, amount = reader.take(WEEK_BITS), reader.take(SETS_BITS), reader.take(size)
             changed: dict[str, int | float | None] = {"sets": sets, name: amount, "weight_kg": unpack_weight(reader)}
+            if wide:
+                changed |= {"days": reader.take(3) or None, "rest_seconds": unpack_rest(reader)}
             dose = replace(dose, **changed)  # type: ignore[arg-type]
             stages.append((week, dose))
         found.append(tuple(stages))
-    return Tail(weeks, cue, tuple(found))
+    return Tail(weeks, cue, tuple(found), tuple(read_wide(reader, dose) for dose in doses) if wide else tuple(doses))
 
 
 def refuse_change(change: DoseChange | None, base: Dose, entry: ExerciseEntry, catalogue: BundleCatalogue) -> Refusal | None:
@@ -108,8 +133,25 @@ def stages_of(first: Dose, read: Sequence[tuple[int, Dose]]) -> tuple[DoseStage,
     for week, dose in read:
         given = replace(before, **{name: getattr(dose, name) for name in staged_fields(first)})
         change = difference(before, given)
-        if change is None or change_dose(before, change) != given:
+        after = change_dose(before, change)
+        if change is None or any(getattr(after, name) != getattr(given, name) for name in staged_fields(first)):
             return None
         stages.append(DoseStage(place=CODE_PLACE, week=week, change=change))
-        before = given
+        before = after
     return tuple(stages)
+
+
+def open_tail(opened: OpenedBundle, tail: Tail, catalogue: BundleCatalogue) -> OpenedBundle | Refusal:
+    """A bundle with its cue and its stages, each of which may be given."""
+    picks = []
+    for pick, dose, read in zip(opened.bundle.picks, opened.doses, tail.stages, strict=True):
+        stages = stages_of(dose, read)
+        if stages is None:
+            return Refusal(RefusalKind.DAMAGED)
+        staged = replace(pick, stages=stages)
+        entry = catalogue.entries[catalogue.code_of(pick.exercise.slug) or ""]
+        refusal = refuse_stages(staged, dose, tail.weeks, entry, catalogue)
+        if refusal is not None:
+            return refusal
+        picks.append(staged)
+    return replace(opened, bundle=replace(opened.bundle, picks=tuple(picks), cue=tail.cue if tail.cue in catalogue.cues else ""))

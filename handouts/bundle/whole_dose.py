@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from handouts.dose.arithmetic import given_dose
-from handouts.dose.phrase import dose_line, effort_line, frequency_line, rest_line, stage_lines, tempo_line
+from handouts.dose.phrase import (
+    dose_line,
+    dose_names,
+    effort_line,
+    frequency_line,
+    rest_line,
+    stage_lines,
+    tempo_line,
+)
 from handouts.model import Dose, Library, Pick
 from handouts.words.wording import Wording
 
@@ -15,12 +23,11 @@ def whole_dose(pick: Pick, library: Library) -> Dose:
 
 def say_stages(dose: Dose, pick: Pick, library: Library, voice: Wording) -> tuple[str, ...]:
     """How a dose goes on over the weeks, a line for each stage; none where it stays."""
-    band = library.term["bands"][dose.band.slug].name.text if dose.band else ""
-    return stage_lines(dose, pick.stages, library.clinic.sessions_easy, voice, band)
+    return stage_lines(dose, pick.stages, library.clinic.sessions_easy, voice, dose_names(dose, library))
 
 
 def dose_parts(dose: Dose, library: Library, voice: Wording) -> tuple[str, ...]:
     """A dose in parts: the line, how often, rest, effort, tempo; a part may be empty."""
-    band = library.term["bands"][dose.band.slug].name.text if dose.band else ""
-    lines = (dose_line(dose, voice, band), frequency_line(dose, voice), rest_line(dose, voice))
+    names = dose_names(dose, library)
+    lines = (dose_line(dose, voice, names), frequency_line(dose, voice, names), rest_line(dose, voice))
     return (*lines, effort_line(dose.effort, voice), tempo_line(dose.tempo, voice))

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
 from handouts.ledger.entries import STANDALONE
@@ -73,8 +72,7 @@ def collect_facts(library: Library, published: Sequence[Library], history: Histo
 
 def say_dose(library: Library, dose: Dose) -> tuple[str, ...]:
     """A dose in the words of the library's language, part by part; one with a band that is gone without its name."""
-    known = dose if dose.band is None or dose.band.slug in library.term["bands"] else replace(dose, band=None)
-    return tuple(part for part in dose_parts(known, library, Wording.of(library)) if part)
+    return tuple(part for part in dose_parts(dose, library, Wording.of(library)) if part)
 
 
 def _add(

@@ -2,15 +2,17 @@
 
 The sum of one session is
 
-    sets x sides x (work of one set) + rest x (sets x sides - 1)
+    sets x sides x (work of one set) + rest x (sets x sides - 1) + warm-up + cool-down
 
-where the work of one set is reps x (seconds of one repetition + hold), the hold, or the time.  Where
+where the work of one set is reps x (seconds of one repetition + hold), the hold, or the time; in rounds of work
+and rest the last rest counts too.  Where repetitions or sides have a choice, the longer way counts.  Where
 no tempo is given a repetition's length is unknown, and so is the time; a number is never invented.
 Checked against worked examples in ``tests/dose/test_arithmetic.py``.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Exercise, Pick, Side, Span, Tempo
@@ -26,20 +28,30 @@ class Totals:
     """What one session of one exercise adds up to; None where the dose does not say enough."""
 
     seconds: int | None
-    """Length of the exercise in one session, with rests between sets."""
+    """Length of the exercise in one session, or on one occasion, with rests between sets."""
     seconds_a_week: int | None
+    """None where it is done by occasion: nobody knows how often."""
 
 
 def sides_of(dose: Dose) -> int:
-    """How many times each set is done: 2 where each side takes its turn, else 1."""
-    return 2 if dose.side in (Side.BOTH, Side.ONE_SIDE_FIRST) else 1
+    """How many times each set is done: 2 where each side takes its turn, or may (the longer way); else 1."""
+    return 2 if takes_turns(dose) or dose.side is Side.EACH_OR_BOTH else 1
+
+
+def takes_turns(dose: Dose) -> bool:
+    """Whether each side does every set, and the patient is told when to change."""
+    return dose.side in (Side.BOTH, Side.ONE_SIDE_FIRST)
 
 
 def add_up(dose: Dose) -> Totals:
     """The totals of a dose for one session (one of ``times`` a day) and for a week."""
     bouts, work = dose.sets * sides_of(dose), _set_seconds(dose)
-    seconds = bouts * work + dose.rest_seconds * (bouts - 1) if work is not None else None
-    return Totals(seconds, seconds * dose.days * dose.times if seconds is not None and dose.days is not None else None)
+    if work is None:
+        return Totals(None, None)
+    rests = bouts if dose.is_interval else bouts - 1
+    seconds = bouts * work + dose.rest_seconds * rests + (dose.warm_up_seconds or 0) + (dose.cool_down_seconds or 0)
+    is_counted = dose.days is not None and not dose.is_by_occasion
+    return Totals(seconds, seconds * (dose.days or 0) * dose.times if is_counted else None)
 
 
 def _set_seconds(dose: Dose) -> int | None:
@@ -47,16 +59,20 @@ def _set_seconds(dose: Dose) -> int | None:
     if dose.kind is DoseKind.TIME:
         return dose.time_seconds
     if dose.kind is DoseKind.DISTANCE:
+        if dose.work is not None and dose.pace_metres_per_second is None:
+            return None
         return round((dose.distance_metres or 0) / (dose.pace_metres_per_second or WALKING_METRES_PER_SECOND))
     if dose.kind is DoseKind.HOLD:
         return dose.hold_seconds
+    if dose.rate is not None:
+        return math.ceil(dose.most_reps * 60 / dose.rate)
     if dose.tempo is None and dose.hold_seconds is None:
         return None
-    return (dose.reps or 0) * ((dose.tempo.seconds if dose.tempo else 0) + (dose.hold_seconds or 0))
+    return dose.most_reps * ((dose.tempo.seconds if dose.tempo else 0) + (dose.hold_seconds or 0))
 
 
 def change_dose(dose: Dose, change: DoseChange | None) -> Dose:
-    """The library's dose with the numbers that a clinician moved."""
+    """The library's dose with the numbers that a clinician moved; a choice of repetitions keeps its width."""
     if change is None:
         return dose
     names = (
@@ -74,7 +90,10 @@ def change_dose(dose: Dose, change: DoseChange | None) -> Dose:
         "weight_kg",
         "band",
     )
-    return replace(dose, **{name: value for name in names if (value := getattr(change, name)) is not None})
+    moved = {name: value for name in names if (value := getattr(change, name)) is not None}
+    if dose.reps_to is not None and dose.reps is not None and "reps" in moved:
+        moved["reps_to"] = dose.reps_to + moved["reps"] - dose.reps
+    return replace(dose, **moved)
 
 
 def given_dose(exercise: Exercise, pick: Pick) -> Dose:

@@ -1,4 +1,4 @@
-"""A dose in words: one line to read aloud, the numbers with a word under each, the parts one by one.
+"""A dose in words: one line to read aloud, the parts one by one.
 
 Takes the words of a language from a voice and never from itself, so that a translator decides on
 plural, order and punctuation.  Never computes a total (``handouts.dose.arithmetic`` does).
@@ -9,15 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple, Protocol
 
-from handouts.dose.arithmetic import sides_of
+from handouts.dose.arithmetic import sides_of, takes_turns
 from handouts.dose.stages import stage_doses
 from handouts.dose.weight import exact_weight, shown_weight
-from handouts.model import Dose, DoseKind, DoseStage, Limb, Side, Span, Tempo
+from handouts.model import Dose, DoseKind, DoseStage, Library, Limb, Side, Span, Tempo, WorkKind
 
 MINUTE = 60
 """Seconds in a minute."""
 WEEK = 7
 """Days in a week."""
+KILOMETRE = 1000
+"""Metres in a kilometre."""
 LONG_SECONDS = 120
 """Shortest time in seconds that is split into minutes and seconds; below it "90 seconds" is easier to count."""
 
@@ -39,27 +41,49 @@ class Voice(Protocol):
         """A number."""
 
 
-class DoseNumber(NamedTuple):
-    """One number of a dose for large type: the numeral, the word under it, and what it counts."""
+class DoseNames(NamedTuple):
+    """What a dose names of the vocabulary, as readers see it; empty where it names nothing."""
 
-    numeral: str
-    word: str
-    kind: str
-    """``sets reps holds hold seconds minutes meters rest days times effort weight``."""
+    band: str = ""
+    pace: str = ""
+    occasion: str = ""
 
 
-def dose_line(dose: Dose, voice: Voice, band: str = "") -> str:
-    """The dose in one line: "3 sets of 10, each side"; ``band`` is the band's name where the dose has one."""
+NO_NAMES = DoseNames()
+
+
+def dose_names(dose: Dose, library: Library) -> DoseNames:
+    """The names of a dose in the library's words; what is gone from its vocabulary has none."""
+    named = (("bands", dose.band), ("paces", dose.pace_words), ("occasions", dose.occasion))
+    terms = (library.term[kind].get(ref.slug) if ref else None for kind, ref in named)
+    return DoseNames(*(term.name.text if term else "" for term in terms))
+
+
+def dose_line(dose: Dose, voice: Voice, names: DoseNames = NO_NAMES) -> str:
+    """The dose in one line: "3 sets of 10, each side"."""
     if dose.is_open:
         return voice.say("dose.open")
+    line = _counted_line(dose, voice)
+    if dose.warm_up_seconds:
+        line = voice.say("dose.warm_up", time=time_phrase(dose.warm_up_seconds, voice), dose=line)
+    if dose.cool_down_seconds:
+        line = voice.say("dose.cool_down", dose=line, time=time_phrase(dose.cool_down_seconds, voice))
+    run = voice.say("dose.run") if dose.work is WorkKind.RUN else ""
+    parts = (line, run, side_phrase(dose, voice), rate_phrase(dose, voice), pace_phrase(names, voice), hold_phrase(dose, voice))
+    return join_parts((*parts, load_phrase(dose, voice, names)), voice)
+
+
+def _counted_line(dose: Dose, voice: Voice) -> str:
+    """Sets and what is in each."""
+    if dose.is_interval and dose.work is not None:
+        rounds = f"dose.rounds_{dose.work.value.replace('-', '_')}"
+        return voice.count(rounds, dose.sets, work=_amount_alone(dose, voice), rest=time_phrase(dose.rest_seconds, voice))
     if dose.kind is DoseKind.HOLD:
         holds = voice.count("dose.holds", dose.sets)
-        line = voice.say("dose.holds_of", holds=holds, amount=voice.count("dose.seconds_each", dose.hold_seconds or 0))
-    elif dose.sets == 1:
-        line = _amount_alone(dose, voice)
-    else:
-        line = voice.say("dose.sets_of", sets=voice.count("dose.sets", dose.sets), amount=_amount_in_set(dose, voice))
-    return join_parts((line, side_phrase(dose, voice), hold_phrase(dose, voice), load_phrase(dose, voice, band)), voice)
+        return voice.say("dose.holds_of", holds=holds, amount=voice.count("dose.seconds_each", dose.hold_seconds or 0))
+    if dose.sets == 1:
+        return _amount_alone(dose, voice)
+    return voice.say("dose.sets_of", sets=voice.count("dose.sets", dose.sets), amount=_amount_in_set(dose, voice))
 
 
 def join_parts(parts: Iterable[str], voice: Voice) -> str:
@@ -72,18 +96,37 @@ def join_parts(parts: Iterable[str], voice: Voice) -> str:
 
 def _amount_alone(dose: Dose, voice: Voice) -> str:
     if dose.reps is not None:
-        return voice.count("dose.reps", dose.reps)
+        return _reps(dose, voice, "dose.reps", "dose.span_reps")
     if dose.time_seconds is not None:
         return time_phrase(dose.time_seconds, voice)
-    return voice.count("dose.meters", dose.distance_metres or 0)
+    return _distance(dose.distance_metres or 0, voice, "")
 
 
 def _amount_in_set(dose: Dose, voice: Voice) -> str:
     if dose.reps is not None:
-        return voice.count("dose.reps_each", dose.reps)
+        return _reps(dose, voice, "dose.reps_each", "dose.reps_each_to")
     if dose.time_seconds is not None:
         return _time(dose.time_seconds, voice, "_each")
-    return voice.count("dose.meters_each", dose.distance_metres or 0)
+    return _distance(dose.distance_metres or 0, voice, "_each")
+
+
+def _reps(dose: Dose, voice: Voice, one: str, several: str) -> str:
+    """Repetitions by the phrase for one number or for a choice, or in the trade's word for them."""
+    low = voice.number(dose.reps or 0)
+    if dose.counted is not None:
+        high = voice.number(dose.most_reps)
+        amount = voice.say("dose.from_to", low=low, high=high) if dose.reps_to else low
+        return voice.count(f"dose.counted_{dose.counted.value}", dose.most_reps, amount=amount)
+    return voice.count(several, dose.reps_to, low=low) if dose.reps_to else voice.count(one, dose.reps or 0)
+
+
+def in_kilometres(metres: int) -> bool:
+    """Whether a distance is said in kilometres: from one on, where two decimals say it whole."""
+    return metres >= KILOMETRE and metres % 10 == 0
+
+
+def _distance(metres: int, voice: Voice, use: str) -> str:
+    return voice.count("dose.kilometers", metres / KILOMETRE) if in_kilometres(metres) else voice.count(f"dose.meters{use}", metres)
 
 
 def time_phrase(seconds: int, voice: Voice) -> str:
@@ -113,14 +156,14 @@ def side_phrase(dose: Dose, voice: Voice) -> str:
     """How left and right share the dose; empty where there are no sides."""
     if dose.side is Side.TOGETHER:
         return ""
-    if dose.side is Side.ALTERNATING and dose.reps is not None and dose.reps % 2 == 0:
+    if dose.side is Side.ALTERNATING and dose.reps is not None and dose.reps_to is None and dose.reps % 2 == 0:
         return voice.count("dose.side_alternating_each", dose.reps // 2)
     return voice.say(f"dose.side_{dose.side.value.replace('-', '_')}")
 
 
 def turn_line(dose: Dose, voice: Voice) -> str:
     """When to change sides, as sentences of their own; empty where each side does not do every set."""
-    if sides_of(dose) != 2:
+    if not takes_turns(dose):
         return ""
     counted = "holds" if dose.kind is DoseKind.HOLD else "sets"
     order = "turn" if dose.side is Side.BOTH else "first"
@@ -135,11 +178,21 @@ def hold_phrase(dose: Dose, voice: Voice) -> str:
     return voice.count("dose.hold", dose.hold_seconds)
 
 
-def load_phrase(dose: Dose, voice: Voice, band: str = "") -> str:
+def rate_phrase(dose: Dose, voice: Voice) -> str:
+    """How many in a minute; empty where it is not said."""
+    return voice.count("dose.rate", dose.rate) if dose.rate else ""
+
+
+def pace_phrase(names: DoseNames, voice: Voice) -> str:
+    """How fast in words; empty where it is not said."""
+    return voice.say("dose.pace", pace=names.pace) if names.pace else ""
+
+
+def load_phrase(dose: Dose, voice: Voice, names: DoseNames = NO_NAMES) -> str:
     """The weight, or the band by the name that the library gives it; empty where there is neither."""
     if dose.weight_kg is not None:
         return voice.say("dose.weight", weight=weight_phrase(dose.weight_kg, voice))
-    return voice.say("dose.band", band=band) if band else ""
+    return voice.say("dose.band", band=names.band) if names.band else ""
 
 
 def weight_phrase(kilograms: float, voice: Voice) -> str:
@@ -156,29 +209,42 @@ def _weight(number: float, voice: Voice) -> str:
     return voice.count("dose.lb", number) if voice.in_pounds else voice.say("dose.kg", n=voice.number(number))
 
 
-def stage_lines(first: Dose, stages: Sequence[DoseStage], sessions: int, voice: Voice, band: str = "") -> tuple[str, ...]:
-    """A line for each stage: when it begins, and its dose; none where there is only one.
+def stage_lines(
+    first: Dose, stages: Sequence[DoseStage], sessions: int, voice: Voice, names: DoseNames = NO_NAMES
+) -> tuple[str, ...]:
+    """A line for each stage: when it begins, and its dose, with days and rest where these change; none where there is only one.
 
     ``sessions``: after how many of them a stage is called easy, by the clinic's rule for the next dose.
     """
     if not stages:
         return ()
-    lines = []
-    for week, dose in zip((1, *(stage.week for stage in stages)), stage_doses(first, stages), strict=True):
-        words = dose_line(dose, voice, band)
+    doses = stage_doses(first, stages)
+    lines, more = [], [part for part in (_days, rest_line) if len({part(dose, voice) for dose in doses}) > 1]
+    for week, dose in zip((1, *(stage.week for stage in stages)), doses, strict=True):
+        words = join_parts((dose_line(dose, voice, names), *(part(dose, voice) for part in more)), voice)
         lines.append(
             voice.say("dose.stage_week", n=voice.number(week), dose=words) if week else voice.count("dose.stage_easy", sessions, dose=words)
         )
     return tuple(lines)
 
 
-def frequency_line(dose: Dose, voice: Voice) -> str:
-    """Days a week and times a day; empty where neither is given."""
-    days = ""
-    if dose.days is not None:
-        days = days_phrase(dose.days, voice)
+def frequency_line(dose: Dose, voice: Voice, names: DoseNames = NO_NAMES) -> str:
+    """Days a week, times a day or on which occasion, days of rest between; empty where none is given."""
     times = voice.count("dose.times", dose.times) if dose.times > 1 else ""
-    return join_parts((days, times), voice)
+    rest = voice.count("dose.rest_days", dose.rest_days) if dose.rest_days else ""
+    return join_parts((_days(dose, voice), times, every_phrase(dose, voice), names.occasion, rest), voice)
+
+
+def _days(dose: Dose, voice: Voice) -> str:
+    return days_phrase(dose.days, voice) if dose.days is not None else ""
+
+
+def every_phrase(dose: Dose, voice: Voice) -> str:
+    """How often through the day; empty where it is not said."""
+    if dose.every_minutes is None:
+        return ""
+    hours, minutes = divmod(dose.every_minutes, MINUTE)
+    return voice.count("dose.every_minutes", dose.every_minutes) if minutes else voice.count("dose.every_hours", hours)
 
 
 def days_phrase(days: int, voice: Voice) -> str:
@@ -187,8 +253,8 @@ def days_phrase(days: int, voice: Voice) -> str:
 
 
 def rest_line(dose: Dose, voice: Voice) -> str:
-    """The rest between sets; empty where there is none or only one set."""
-    if dose.rest_seconds == 0 or (dose.sets == 1 and sides_of(dose) == 1):
+    """The rest between sets; empty where there is none or only one set, and in rounds, whose line says it."""
+    if dose.rest_seconds == 0 or dose.is_interval or (dose.sets == 1 and sides_of(dose) == 1):
         return ""
     minutes, rest = divmod(dose.rest_seconds, MINUTE)
     if rest == 0:
@@ -217,65 +283,3 @@ def tempo_line(tempo: Tempo | None, voice: Voice) -> str:
         return ""
     parts = (("go", tempo.go), ("hold", tempo.hold), ("back", tempo.back), ("pause", tempo.pause))
     return join_parts((voice.count(f"dose.tempo_{name}", seconds) for name, seconds in parts if seconds), voice)
-
-
-def dose_facts(dose: Dose, voice: Voice) -> tuple[DoseNumber, ...]:
-    """The numbers of a dose in the order in which they are read, each with the word under it; none where it is open."""
-    if dose.is_open:
-        return ()
-    facts = [*_counted_facts(dose, voice)]
-    if dose.reps is not None and dose.hold_seconds is not None:
-        facts.append(_fact("hold_seconds", dose.hold_seconds, "hold", voice))
-    if dose.weight_kg is not None:
-        facts.append(_weight_fact(dose.weight_kg, voice))
-    if rest_line(dose, voice):
-        facts.append(_time_fact(dose.rest_seconds, "rest", voice))
-    if dose.times > 1:
-        facts.append(_fact("times", dose.times, "times", voice))
-    if dose.days is not None:
-        facts.append(_fact("days", dose.days, "days", voice))
-    if dose.effort is not None:
-        facts.append(DoseNumber(_numeral(dose.effort, voice), voice.say("dose.word_effort"), "effort"))
-    return tuple(facts)
-
-
-def _counted_facts(dose: Dose, voice: Voice) -> tuple[DoseNumber, ...]:
-    """Sets and what is in one; the word of what is in one carries the side."""
-    if dose.kind is DoseKind.HOLD:
-        counted = (_fact("holds", dose.sets, "holds", voice), _fact("seconds", dose.hold_seconds or 0, "hold", voice))
-    else:
-        counted = (_fact("sets", dose.sets, "sets", voice), _amount_fact(dose, voice))
-    # the order of the sides is said by ``turn_line`` beside the numbers
-    side = voice.say("dose.side_both") if sides_of(dose) == 2 else side_phrase(dose, voice)
-    last = counted[-1]
-    return (counted[0], last._replace(word=join_parts((last.word, side), voice)))
-
-
-def _amount_fact(dose: Dose, voice: Voice) -> DoseNumber:
-    if dose.reps is not None:
-        return _fact("reps", dose.reps, "reps", voice)
-    if dose.time_seconds is not None:
-        return _time_fact(dose.time_seconds, "", voice)
-    return _fact("meters", dose.distance_metres or 0, "meters", voice)
-
-
-def _weight_fact(kilograms: float, voice: Voice) -> DoseNumber:
-    number = shown_weight(kilograms, voice.in_pounds)
-    word = voice.count("dose.word_lb", number) if voice.in_pounds else voice.say("dose.word_kg")
-    return DoseNumber(voice.number(number), word, "weight")
-
-
-def _time_fact(seconds: int, use: str, voice: Voice) -> DoseNumber:
-    """A time in whole minutes where it is one, else in seconds."""
-    unit, amount = ("minutes", seconds // MINUTE) if seconds % MINUTE == 0 else ("seconds", seconds)
-    return _fact(f"{use}_{unit}" if use else unit, amount, use or unit, voice)
-
-
-def _fact(word: str, amount: int, kind: str, voice: Voice) -> DoseNumber:
-    return DoseNumber(voice.number(amount), voice.count(f"dose.word_{word}", amount), kind)
-
-
-def _numeral(span: Span, voice: Voice) -> str:
-    if span.low == span.high:
-        return voice.number(span.low)
-    return voice.say("dose.range", low=voice.number(span.low), high=voice.number(span.high))

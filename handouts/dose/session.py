@@ -29,6 +29,8 @@ class SessionTotals:
     """Slugs of what to fetch first, in order of first use."""
     is_known: bool
     """Whether the length of any exercise is known."""
+    by_occasion: tuple[str, ...] = ()
+    """Exercises that no session holds: how often a day they are done nobody knows, so no sum has their minutes."""
 
 
 def count_changes(positions: Sequence[str]) -> int:
@@ -37,7 +39,10 @@ def count_changes(positions: Sequence[str]) -> int:
 
 
 def add_up_session(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy) -> SessionTotals:
-    """The totals of exercises with their doses, in the order given."""
+    """The totals of exercises with their doses, in the order given; what is done by occasion is in none of the minutes."""
+    equipment = dict.fromkeys(ref.slug for exercise, _ in picks for ref in exercise.equipment)
+    by_occasion = tuple(exercise.slug for exercise, dose in picks if dose.is_by_occasion)
+    picks = [pick for pick in picks if not pick[1].is_by_occasion]
     changes = count_changes([exercise.position.slug for exercise, _ in picks])
     seconds, weekly, unknown = 0, 0, []
     for exercise, dose in picks:
@@ -48,8 +53,8 @@ def add_up_session(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy
             seconds += totals.seconds
             weekly += totals.seconds_a_week or 0
     weekly += _weekly_pauses(picks, policy)
-    equipment = dict.fromkeys(ref.slug for exercise, _ in picks for ref in exercise.equipment)
-    return SessionTotals(seconds + _pauses(picks, policy), tuple(unknown), changes, weekly, tuple(equipment), len(unknown) < len(picks))
+    is_known = len(unknown) < len(picks)
+    return SessionTotals(seconds + _pauses(picks, policy), tuple(unknown), changes, weekly, tuple(equipment), is_known, by_occasion)
 
 
 def _pauses(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy) -> int:

@@ -12,14 +12,14 @@ from handouts.model import Dose, DoseStage
 
 EASY_WEEKS = 1
 """Weeks that pass at least before a stage is called easy: the clinic's rule asks for several sessions."""
-STAGED = ("sets", *COUNTED, "weight_kg")
+STAGED = ("sets", *COUNTED, "weight_kg", "days", "rest_seconds")
 """What a stage may change of some dose."""
 
 
 def staged_fields(dose: Dose) -> tuple[str, ...]:
-    """What a stage may change of a dose: the sets, what is counted, the weight; never the hold of each repetition."""
+    """What a stage may change of a dose: the sets, what is counted, the weight, days and rest; never the hold of each repetition."""
     counted = next((name for name in COUNTED if getattr(dose, name) is not None), COUNTED[0])
-    return "sets", counted, "weight_kg"
+    return "sets", counted, "weight_kg", "days", "rest_seconds"
 
 
 def stage_doses(first: Dose, stages: Sequence[DoseStage]) -> tuple[Dose, ...]:
@@ -36,9 +36,9 @@ def dose_in_week(first: Dose, stages: Sequence[DoseStage], week: int) -> Dose:
 
 
 def work_of(dose: Dose) -> float:
-    """Sets times what is counted; an amount of one exercise, to be compared with no other."""
+    """Sets times what is counted, times days a week; an amount of one exercise, to be compared with no other."""
     counted = next((value for name in COUNTED if (value := getattr(dose, name)) is not None), 1)
-    return float(dose.sets * counted)
+    return float(dose.sets * counted * (dose.days or 1))
 
 
 def growth_of(before: Dose, after: Dose, weeks: int) -> float:

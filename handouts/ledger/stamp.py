@@ -64,6 +64,10 @@ UNSEEN = (
 LATER = frozenset(
     {
         ("Dose", "limb"),
+        *(("Dose", name) for name in (
+            "counted", "reps_to", "rate", "work", "pace_words", "warm_up_seconds", "cool_down_seconds", "every_minutes", "occasion", "rest_days"
+        )),
+        ("ReadyMeasures", "pain_next_day"),
         ("Dose", "pace_metres_per_second"),
         ("DoseChange", "effort"),
         ("DoseChange", "tempo"),

@@ -103,6 +103,16 @@ def write_dose(dose: Dose) -> str:
         "band": _quote(dose.band.slug) if dose.band else None,
         "limb": dose.limb.value if dose.limb else None,
         "pace": f"{dose.pace_metres_per_second:g} m/s" if dose.pace_metres_per_second is not None else None,
+        "count": dose.counted.value if dose.counted else None,
+        "reps up to": dose.reps_to,
+        "a minute": dose.rate,
+        "work": dose.work.value if dose.work else None,
+        "pace words": _quote(dose.pace_words.slug) if dose.pace_words else None,
+        "warm up": _seconds(dose.warm_up_seconds),
+        "cool down": _seconds(dose.cool_down_seconds),
+        "every": f"{dose.every_minutes} min" if dose.every_minutes is not None else None,
+        "when": _quote(dose.occasion.slug) if dose.occasion else None,
+        "rest days": dose.rest_days,
     }
     return "{" + ", ".join(f"{name}: {value}" for name, value in values.items() if value is not None) + "}"
 

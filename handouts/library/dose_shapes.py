@@ -29,12 +29,15 @@ from handouts.source.nodes import Node, Scalar
 
 SECONDS = (("s", 1), ("min", 60))
 METRES = (("m", 1), ("km", 1000))
+MINUTES = (("min", 1), ("h", 60))
 MAX_TIMES = 12
 MAX_OFFERED, MAX_OFFERED_PAUSE, MAX_TEMPOS = 15, 7, 12
 """Seconds of a part of a tempo that a clinician may choose, of its pause, and how many tempos: a bundle code holds one
 in three digits (``handouts/bundle/CODE.md``)."""
 MIN_PACE, MAX_PACE = 0.05, 3
 """Metres a second: from very small steps to a run."""
+MAX_RATE, MAX_WARM_SECONDS, MAX_EVERY_MINUTES = 240, 1800, 720
+"""Repetitions a minute; seconds of a warm-up or cool-down; minutes from one occasion to the next."""
 MAX_HOLD_SECONDS, MAX_TIME_SECONDS, MAX_REST_SECONDS, MAX_METRES, MAX_KG = 300, 7200, 600, 20_000, 100
 
 
@@ -161,8 +164,8 @@ class PaceShape:
 OPEN_DOSE = "as your physiotherapist says"
 """What an author writes in place of a dose where there is none for everybody."""
 
-_SIDED = Choice(("both", "one-side-first", "one", "alternating"), model.Side)
-_SIDE = Choice(("both", "one-side-first", "one", "alternating", "together"), model.Side)
+_SIDED = Choice(("both", "one-side-first", "one", "alternating", "each-or-both"), model.Side)
+_SIDE = Choice(("both", "one-side-first", "one", "alternating", "each-or-both", "together"), model.Side)
 
 _NUMBERS = RecordOf(
     model.Dose,
@@ -175,7 +178,12 @@ _NUMBERS = RecordOf(
         ),
         "time": optional(Quantity(SECONDS, 10, MAX_TIME_SECONDS), "length of a set that is timed", "time_seconds"),
         "distance": optional(Quantity(METRES, 1, MAX_METRES), "length of a set that is walked", "distance_metres"),
-        "side": optional(_SIDE, "both (changing after each set), one-side-first (after all sets), one, alternating; left out: no sides", "side"),
+        "side": optional(
+            _SIDE,
+            "both (changing after each set), one-side-first (after all sets), one, alternating, each-or-both (as the patient likes); "
+            "left out: no sides",
+            "side",
+        ),
         "tempo": optional(TempoShape(), "seconds to go, hold, return", "tempo"),
         "rest": optional(Quantity(SECONDS, 0, MAX_REST_SECONDS), "rest between sets", "rest_seconds"),
         "days": optional(Whole(1, MAX_DAYS), "days a week", "days"),
@@ -189,6 +197,22 @@ _NUMBERS = RecordOf(
         "limb": optional(
             Choice(("leg", "arm", "side"), model.Limb), "what is changed with the side, for the words that say when", "limb"
         ),
+        "count": optional(
+            Choice(("breaths", "steps", "contacts"), model.Counted),
+            "what reps are where they are not times: breaths (in and out), steps, contacts (landings; both feet at once are one)", "counted"
+        ),
+        "reps up to": optional(Whole(2, MAX_REPS), "the most repetitions in a set, where they may be reps to so many", "reps_to"),
+        "a minute": optional(Whole(1, MAX_RATE), "repetitions a minute, in place of a tempo", "rate"),
+        "work": optional(
+            Choice(("run", "run-walk", "fast-easy", "work-rest"), model.WorkKind),
+            "how a time or distance is gone: run; or rounds of it and of rest: run-walk, fast-easy, work-rest", "work"
+        ),
+        "pace words": optional(Name(), "how fast in words, from 'paces' in vocabulary.yaml", "pace_words"),
+        "warm up": optional(Quantity(SECONDS, 30, MAX_WARM_SECONDS), "before the sets; counts in the minutes", "warm_up_seconds"),
+        "cool down": optional(Quantity(SECONDS, 30, MAX_WARM_SECONDS), "after the sets; counts in the minutes", "cool_down_seconds"),
+        "every": optional(Quantity(MINUTES, 5, MAX_EVERY_MINUTES), "once in so long while awake, as 30 min: by occasion", "every_minutes"),
+        "when": optional(Name(), "when it is done, from 'occasions' in vocabulary.yaml: by occasion", "occasion"),
+        "rest days": optional(Whole(1, 3), "days without it between two days with it", "rest_days"),
     },
 )
 
@@ -227,6 +251,7 @@ READY_MEASURES = RecordOf(
         **{key: _NUMBERS.fields[key] for key in ("sets", "reps", "hold", "time", "distance")},
         "days in a row": optional(Whole(1, MAX_DAYS), "on so many of the latest days on which it was done; 1 where left out", "days"),
         "pain": optional(Whole(0, 10), "pain at most, 0 to 10", "pain"),
+        "pain next day": optional(Whole(0, 10), "pain at most on the day after, 0 to 10", "pain_next_day"),
         "effort": optional(Whole(0, 10), "effort at most, 0 to 10", "effort"),
         "test": optional(Name(), "a test of function, from tests/", "test"),
         "result": optional(
@@ -251,7 +276,7 @@ DOSE_RANGE = RecordOf(
             ListOf(OfferedTempoShape(), 2, MAX_TEMPOS), "the tempos to choose from, as [2-1-2, 3-1-4]", "tempo"
         ),
         "side": optional(
-            ListOf(_SIDED, 2, 4), "the sides to choose from, as [both, one-side-first, one]", "side"
+            ListOf(_SIDED, 2, 5), "the sides to choose from, as [both, one-side-first, one]", "side"
         ),
         "times": optional(SpanOf(1, MAX_TIMES), "times a day, as 1-4", "times"),
         "effort": optional(SpanOf(0, 10), "between what the effort may be moved, as 3-6", "effort"),

@@ -15,7 +15,7 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 NAMED = {
     "tier": "tiers", "regions": "regions", "purpose": "purposes", "position": "positions", "positions": "positions", "equipment": "equipment",
     "purposes": "purposes", "band": "bands", "demands": "demands", "cautions": "cautions", "after": "exercises", "exercise": "exercises",
-    "exercises": "exercises", "easier": "exercises", "harder": "exercises", "programme": "programmes",
+    "pace words": "paces", "when": "occasions", "exercises": "exercises", "easier": "exercises", "harder": "exercises", "programme": "programmes",
 }  # fmt: skip
 """Keys whose values are names that the library declares, and which of its lists they are from."""
 Names = Mapping[str, Mapping[str, str]]
@@ -54,7 +54,7 @@ def schema_files(
 def names_of(library: Library) -> Names:
     """What a library declares, by list."""
     lists = library.vocabulary
-    kinds = ("regions", "positions", "equipment", "purposes", "bands", "demands")
+    kinds = ("regions", "positions", "equipment", "purposes", "bands", "demands", "paces", "occasions")
     terms = {name: {term.slug: str(term.name) for term in getattr(lists, name)} for name in kinds}
     return {
         **terms,

@@ -21,6 +21,7 @@ STAGE_RULE = RecordOf(
         "time": optional(Quantity(SECONDS, 1, 600), "what is added to a time", "time_seconds"),
         "distance": optional(Quantity(METRES, 1, 1000), "what is added to a distance", "distance_metres"),
         "weight": optional(WeightShape(), "weight that is added", "weight_kg"),
+        "days": optional(Whole(1, 6), "days a week that are added", "days"),
     },
 )
 STAGE = RecordOf(
@@ -32,7 +33,7 @@ STAGE = RecordOf(
             RecordOf(
                 model.DoseChange,
                 "a stage's dose",
-                {key: DOSE_CHANGE.fields[key] for key in ("sets", "reps", "hold", "time", "distance", "weight")},
+                {key: DOSE_CHANGE.fields[key] for key in ("sets", "reps", "hold", "time", "distance", "weight", "days", "rest")},
             ),
             "the numbers that differ from the stage before",
             "change",
@@ -43,7 +44,11 @@ GROWTH = RecordOf(
     model.Growth,
     "the bound of growth",
     {
-        "percent a week": field_of(Whole(1, 300), "sets times what is counted, times the weight where there is one", "percent"),
+        "percent a week": field_of(
+            Whole(1, 300),
+            "sets times what is counted, days a week, and the weight where there is one; a bundle's landings and running too",
+            "percent",
+        ),
         "source": field_of(Text(300), "where the bound comes from", "source"),
         "status": field_of(STATUS, "whether it was read in the source itself", "status"),
     },

@@ -46,6 +46,8 @@ VOCABULARY = RecordOf(
         "purposes": field_of(_TERMS, "what exercises train", "purposes"),
         "bands": optional(_TERMS, "strengths of resistance band, the lightest first", "bands"),
         "demands": optional(_TERMS, "what exercises may ask beside joint angles, for movement limits", "demands"),
+        "paces": optional(_TERMS, "how fast, in words, as 'easy, you can talk'", "paces"),
+        "occasions": optional(_TERMS, "when something is done that no session holds, as 'when you feel short of breath'", "occasions"),
         "search words": optional(
             ListOf(_SEARCH_WORDS, 0, 300),
             "what people type into the search, and what it finds; words that find nothing are passed over beside others",

@@ -57,7 +57,19 @@ from handouts.model.content import (
     Way,
     WholeStep,
 )
-from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
+from handouts.model.dose import (
+    NAMED_SIDES,
+    SINGLE_SIDES,
+    Counted,
+    Dose,
+    DoseChange,
+    DoseKind,
+    DoseRange,
+    Limb,
+    Side,
+    Tempo,
+    WorkKind,
+)
 from handouts.model.library import Library, LibraryBase, OwnFace, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 from handouts.model.standalone import (
@@ -84,6 +96,7 @@ __all__ = [
     "Caution",
     "CautionKind",
     "Clinic",
+    "Counted",
     "Defer",
     "Dose",
     "DoseChange",
@@ -150,6 +163,7 @@ __all__ = [
     "WeightUnit",
     "WholeStep",
     "Words",
+    "WorkKind",
     "exercises_named",
     "is_found_by",
 ]

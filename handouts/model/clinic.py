@@ -333,4 +333,8 @@ class Vocabulary(Record):
     bands: tuple[Term, ...] = ()
     demands: tuple[Term, ...] = ()
     """What an exercise asks of the body beside its joint angles; movement limits are held against them."""
+    paces: tuple[Term, ...] = ()
+    """How fast, in words that patients know."""
+    occasions: tuple[Term, ...] = ()
+    """When an exercise is done that no session holds, as when breathless."""
     search_words: tuple[SearchWords, ...] = ()

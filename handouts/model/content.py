@@ -157,6 +157,8 @@ class ReadyMeasures(Record):
     """On so many of the latest days on which it was done, one after another."""
     pain: int | None = None
     """At most, 0 to 10."""
+    pain_next_day: int | None = None
+    """At most on the day after, 0 to 10."""
     effort: int | None = None
     """At most, 0 to 10."""
     test: Ref | None = None
@@ -270,7 +272,7 @@ class DoseStage(Record):
     week: int = 0
     """Of the plan, from 2; 0: when the stage before is easy, by the clinic's rule for the next dose."""
     change: DoseChange
-    """What differs from the stage before: sets, what is counted, weight."""
+    """What differs from the stage before: sets, what is counted, weight, days a week, rest."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -285,6 +287,7 @@ class StageRule(Record):
     time_seconds: int | None = None
     distance_metres: int | None = None
     weight_kg: float | None = None
+    days: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

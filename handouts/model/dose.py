@@ -27,6 +27,8 @@ class Side(Enum):
     """Only that side: a clinician picks it for one patient where ``ONE`` may be given; no library says it."""
     ALTERNATING = "alternating"
     """Left and right in turn; repetitions are counted together."""
+    EACH_OR_BOTH = "each-or-both"
+    """Each side in turn, or both at once, as the patient likes; sums take the longer way, each side."""
 
 
 NAMED_SIDES = (Side.LEFT, Side.RIGHT)
@@ -49,6 +51,33 @@ class DoseKind(Enum):
     HOLD = "hold"
     TIME = "time"
     DISTANCE = "distance"
+
+
+class Counted(Enum):
+    """What repetitions are, where a trade does not call them times."""
+
+    BREATHS = "breaths"
+    """In and out."""
+    STEPS = "steps"
+    CONTACTS = "contacts"
+    """Landings on the ground: with both feet at once, one."""
+
+
+class WorkKind(Enum):
+    """How a time or a distance is gone, and what its rests are; with each but ``RUN`` the rest follows the last set too."""
+
+    RUN = "run"
+    """Run without a break."""
+    RUN_WALK = "run-walk"
+    """Each set is run, each rest is walked."""
+    FAST_EASY = "fast-easy"
+    """Each set is fast, each rest goes on easily."""
+    WORK_REST = "work-rest"
+    """Rounds of work and rest."""
+
+
+INTERVALS = (WorkKind.RUN_WALK, WorkKind.FAST_EASY, WorkKind.WORK_REST)
+RUNNING = (WorkKind.RUN, WorkKind.RUN_WALK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +124,38 @@ class Dose(Record):
     """How fast a distance is gone; None is ordinary walking (``handouts.dose.arithmetic``)."""
     limb: Limb | None = None
     """What changes with the side; None says no more than "side"."""
+    counted: Counted | None = None
+    """What repetitions are; None: times."""
+    reps_to: int | None = None
+    """The most repetitions in a set, where they may be ``reps`` to so many."""
+    rate: int | None = None
+    """Repetitions a minute, in place of a tempo."""
+    work: WorkKind | None = None
+    pace_words: Ref | None = None
+    """How fast in words, from the vocabulary."""
+    warm_up_seconds: int | None = None
+    cool_down_seconds: int | None = None
+    every_minutes: int | None = None
+    """While awake, once each time: by occasion."""
+    occasion: Ref | None = None
+    """When it is done, from the vocabulary, as when breathless: by occasion."""
+    rest_days: int | None = None
+    """Days without it between two days with it."""
+
+    @property
+    def is_by_occasion(self) -> bool:
+        """Whether nobody knows how often a day it is done, and no session holds it."""
+        return self.every_minutes is not None or self.occasion is not None
+
+    @property
+    def is_interval(self) -> bool:
+        """Whether sets and rests are rounds, the last rest included."""
+        return self.work in INTERVALS
+
+    @property
+    def most_reps(self) -> int:
+        """The upper end of the repetitions of a set, 0 where none are counted."""
+        return self.reps_to or self.reps or 0
 
     @property
     def kind(self) -> DoseKind:

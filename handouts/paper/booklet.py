@@ -12,17 +12,16 @@ from types import MappingProxyType
 
 from markupsafe import Markup
 
-from handouts.bundle.chart import say_later_minutes
+from handouts.bundle.chart import say_by_occasion, say_later_minutes
 from handouts.bundle.code import group_code
 from handouts.dose.arithmetic import given_dose
-from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
+from handouts.dose.phrase import about_minutes, dose_line, dose_names, frequency_line, join_parts
 from handouts.dose.session import add_up_session
 from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Programme, Ref, Side
 from handouts.paper.articles import FITS
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
 from handouts.paper.sheet import (
-    band_of,
     part_of_bundle,
     part_of_programme,
     review_line,
@@ -252,11 +251,17 @@ def view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
             exercise.slug,
             wording.number(number),
             rich(exercise.title),
-            join_parts((dose_line(dose, wording, band_of(setting, dose)), frequency_line(dose, wording)), wording),
+            _say_dose(setting, dose),
             small_figure(setting, exercise, "list", dose.side),
         )
         for number, (exercise, dose) in enumerate(picks, 1)
     )
+
+
+def _say_dose(setting: PaperSetting, dose: Dose) -> str:
+    """A dose with how often it is done, in one line."""
+    names = dose_names(dose, setting.library)
+    return join_parts((dose_line(dose, setting.wording, names), frequency_line(dose, setting.wording, names)), setting.wording)
 
 
 def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksView, ...]:
@@ -271,7 +276,8 @@ def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tupl
     return tuple(
         line
         for line in (
-            "" if totals.unknown else wording.say("paper.session", minutes=about_minutes(totals.seconds, wording)),
+            "" if totals.unknown or not totals.is_known else wording.say("paper.session", minutes=about_minutes(totals.seconds, wording)),
+            say_by_occasion(totals, setting.library, wording),
             *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, wording)),
             wording.say("paper.fetch", things=wording.join(things)) if things else "",
         )

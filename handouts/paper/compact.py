@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import given_dose
-from handouts.dose.phrase import WEEK, DoseNumber
+from handouts.dose.facts import DoseNumber
+from handouts.dose.phrase import WEEK
 from handouts.model import Bundle, CautionKind, Dose, Exercise, Ref
 from handouts.paper.booklet import Picks, place_in_programme, say_cue, session_notes, stages_of
 from handouts.paper.context import PaperSetting
@@ -22,6 +23,7 @@ from handouts.paper.sheet import (
     view_safety,
 )
 from handouts.paper.text_width import text_width
+from handouts.paper.ticks import day_box
 from handouts.paper.views import CodeView, ExerciseView, PairView, SafetyView
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import cautions_of_bundle, programme_of
@@ -161,12 +163,17 @@ def _view_row(setting: PaperSetting, bundle: Bundle, number: int, pick: tuple[Ex
     exercise, dose = pick
     view = view_exercise(setting, exercise, dose, part=part_of_bundle(setting, bundle, exercise))
     weeks = tick_row(dose, bundle.weeks, setting.wording)
-    return view_row(view, setting.wording.number(number), dose_lines(setting, dose), weeks)
+    return view_row(view, setting.wording.number(number), (*dose_lines(setting, dose), *say_marks(setting, dose)), weeks)
+
+
+def say_marks(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
+    """That a day's box is for several marks, where it is."""
+    return () if day_box(dose) == "box" else (setting.wording.say("paper.marks"),)
 
 
 def tick_row(dose: Dose, weeks: int, wording: Wording) -> tuple[WeekView, ...]:
     """A box for each day of each week; the first week by name, the others by number."""
-    boxes = ("box",) * (dose.days or WEEK)
+    boxes = (day_box(dose),) * (dose.days or WEEK)
     names = (wording.say("paper.week", n=wording.number(1)), *(wording.number(number) for number in range(2, weeks + 1)))
     return tuple(WeekView(name, boxes) for name in names[:weeks])
 

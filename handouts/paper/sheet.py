@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup, escape
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, stage_lines, tempo_line, turn_line
+from handouts.dose.facts import dose_facts, parts_beside
+from handouts.dose.phrase import about_minutes, dose_names, load_phrase, stage_lines, tempo_line, turn_line
 from handouts.model import Bundle, Dose, DoseStage, Exercise, Programme, Ref, Review, Words
 from handouts.paper.articles import STACKED
 from handouts.paper.context import PaperSetting, locations_of
@@ -131,6 +132,8 @@ def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters: str = "") -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.wording.say
+    if not setting.codes_drawn:
+        return CodeView(Markup('<span data-address="{}"></span>').format("".join(parts)), say(line), letters)
     larger = (1 / FOLD_SCALE,) if setting.paper in FOLDED else ()
     return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts)), *larger), say(line), letters)
 
@@ -138,11 +141,6 @@ def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters:
 def review_line(setting: PaperSetting, review: Review) -> str:
     """When and by which role the content was last read through."""
     return say_review(setting.wording, review, "paper")
-
-
-def band_of(setting: PaperSetting, dose: Dose) -> str:
-    """The name of the dose's band; empty where it has none."""
-    return setting.term("bands", dose.band.slug) if dose.band else ""
 
 
 def place_of_texts(exercise: Exercise) -> tuple[Place, bool]:
@@ -207,7 +205,7 @@ def view_exercise(
         facts=dose_facts(dose, wording),
         under_dose=(*dose_lines(setting, dose), *_around_dose(setting, dose)),
         stages_label=say("paper.stages") if part.stages else "",
-        stages=stage_lines(dose, part.stages, setting.library.clinic.sessions_easy, wording, band_of(setting, dose)),
+        stages=stage_lines(dose, part.stages, setting.library.clinic.sessions_easy, wording, dose_names(dose, setting.library)),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         fault=tuple(filter(None, [setting.figures.fault_svg(exercise, 0, setting.language, dose.side)])),
@@ -272,14 +270,15 @@ def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) ->
 
 
 def dose_lines(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
-    """Sentences under the numerals that belong to the dose: band, sides, pace."""
-    wording, say = setting.wording, setting.wording.say
-    band = load_phrase(dose, wording, band_of(setting, dose)) if dose.band else ""
+    """Sentences under the numerals that belong to the dose: band, occasion, days of rest, sides, pace."""
+    wording, say, names = setting.wording, setting.wording.say, dose_names(dose, setting.library)
+    band = load_phrase(dose, wording, names) if dose.band else ""
     return tuple(
         line
         for line in (
             say("paper.open_dose") if dose.is_open else "",
             say("paper.load", load=begin(band)) if band else "",
+            *(say("paper.beside_dose", part=begin(part)) for part in parts_beside(dose, wording, names)),
             turn_line(dose, wording),
             say("paper.tempo", tempo=tempo_line(dose.tempo, wording)) if dose.tempo else "",
         )

@@ -12,27 +12,37 @@ from handouts.words.wording import Wording
 
 FEWEST_WEEKS, MOST_WEEKS = 2, 4
 """Weeks that a sheet has boxes for: as many as fit."""
+MOST_TIMES = 3
+"""Times a day that have a row of boxes each on an exercise's own sheet."""
 BOXES_IN_LIST = {"standard": 21, LARGE: 14}
 """Boxes in one row of a table, by type size; names of exercises, or the table's heading, take a third of the width."""
 
 
+def day_box(dose: Dose) -> str:
+    """The class of a day's box: a wider one where several marks are to be made in it."""
+    return "box tally" if dose.times > 1 or dose.is_by_occasion else "box"
+
+
 def tick_weeks(dose: Dose, wording: Wording, size: str = "standard") -> TicksView:
-    """The table of one exercise: a column for each week, a row for each time of the day."""
+    """The table of one exercise: a column for each week, a row for each time of the day; where these are many, a mark in the day's box."""
     days = dose.days or WEEK
+    many = dose.times > MOST_TIMES or dose.is_by_occasion
     weeks = min(MOST_WEEKS, max(FEWEST_WEEKS, BOXES_IN_LIST[size] // days))
-    row = TickRow("", (_cell(days),) * weeks)
-    return TicksView(wording.say("paper.ticks"), corner="", heads=_week_names(weeks, wording), rows=(row,) * dose.times)
+    row = TickRow("", (_cell(days, day_box(dose) if many else "box"),) * weeks)
+    heading = wording.say("paper.ticks_marks" if many else "paper.ticks")
+    return TicksView(heading, corner="", heads=_week_names(weeks, wording), rows=(row,) * (1 if many else dose.times))
 
 
 def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, wording: Wording, size: str = "standard") -> tuple[TicksView, ...]:
     """Tables of several exercises: a row for each, a column for each week; split where the weeks need the room."""
     most = max(((dose.days or WEEK) for _, dose in names), default=WEEK)
     at_once = max(1, BOXES_IN_LIST[size] // most)
+    heading = "paper.ticks" if all(day_box(dose) == "box" for _, dose in names) else "paper.ticks_wide"
     tables = []
     for first in range(0, weeks, at_once):
         heads = _week_names(min(at_once, weeks - first), wording, first)
-        rows = tuple(TickRow(name, (_cell(dose.days or WEEK),) * len(heads)) for name, dose in names)
-        tables.append(TicksView(wording.say("paper.ticks"), wording.say("paper.exercise"), heads, rows))
+        rows = tuple(TickRow(name, (_cell(dose.days or WEEK, day_box(dose)),) * len(heads)) for name, dose in names)
+        tables.append(TicksView(wording.say(heading), wording.say("paper.exercise"), heads, rows))
     return tuple(tables)
 
 
@@ -53,5 +63,5 @@ def _week_names(weeks: int, wording: Wording, before: int = 0) -> tuple[str, ...
     return tuple(wording.say("paper.week", n=wording.number(before + number)) for number in range(1, weeks + 1))
 
 
-def _cell(boxes: int) -> TickCell:
-    return TickCell(("box",) * boxes)
+def _cell(boxes: int, box: str = "box") -> TickCell:
+    return TickCell((box,) * boxes)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from markupsafe import Markup
 
-from handouts.dose.phrase import DoseNumber
+from handouts.dose.facts import DoseNumber
 from handouts.model import CautionKind
 from handouts.paper.geometry import Area
 from handouts.publication.views import ConditionView, SectionView

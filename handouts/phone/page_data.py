@@ -64,7 +64,7 @@ def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) ->
         "language": setting.language,
         "terms": {
             kind: {slug: term.name.text for slug, term in library.term[kind].items()}
-            for kind in ("equipment", "bands", "positions")
+            for kind in ("equipment", "bands", "positions", "paces", "occasions")
         },
         "stops": {
             item.slug: {"when": plain(item.when), "do": plain(item.do), "call": item.call.value}

@@ -17,6 +17,12 @@ from handouts.words.wording import Wording
 _KEYS = {field.attribute: key for key, field in READY_MEASURES.fields.items()}
 """By the name of a field in the model its name in a file."""
 
+_NOT_MEASURED = (
+    "reps", "hold_seconds", "time_seconds", "distance_metres", "weight_kg", "band",
+    "reps_to", "rate", "pace_words", "warm_up_seconds", "cool_down_seconds"
+)  # fmt: skip
+"""Fields of a dose that its measures do not take over."""
+
 
 def ready_words(exercise: Exercise, library: Library, wording: Wording) -> Words | None:
     """The condition for the next exercise; None where nothing was written or measured."""
@@ -39,11 +45,11 @@ def criteria_json(exercise: Exercise, library: Library, wording: Wording) -> lis
         return []
     found: list[dict[str, Any]] = []
     if measures.amounts:
-        dose = replace(exercise.dose, **_counted(exercise), weight_kg=None, band=None)
+        dose = replace(exercise.dose, **_counted(exercise))
         says = wording.count("course.ready_amount", measures.days, amount=dose_line(dose, wording))
         amounts = {_KEYS[name]: value for name, value in measures.amounts.items()}
         found.append({"kind": "amount", "says": says, "sets": measures.sets, "days": measures.days, **amounts})
-    for kind, most in (("pain", measures.pain), ("effort", measures.effort)):
+    for kind, most in (("pain", measures.pain), ("pain_next_day", measures.pain_next_day), ("effort", measures.effort)):
         if most is not None:
             found.append({"kind": kind, "says": wording.say(f"course.ready_{kind}", n=wording.number(most)), "most": most})
     if measures.test is not None and measures.result is not None:
@@ -58,5 +64,5 @@ def criteria_json(exercise: Exercise, library: Library, wording: Wording) -> lis
 def _counted(exercise: Exercise) -> dict[str, Any]:
     """What the dose counts, as it is to be reached."""
     assert exercise.ready_measures is not None
-    counted = dict.fromkeys(("reps", "hold_seconds", "time_seconds", "distance_metres"))
+    counted = dict.fromkeys(_NOT_MEASURED)
     return counted | {"sets": exercise.ready_measures.sets} | exercise.ready_measures.amounts

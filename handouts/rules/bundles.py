@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handouts.dose.arithmetic import allowed_range, change_dose, forbidden_changes, given_dose, unset_fields
-from handouts.dose.session import add_up_session
+from handouts.dose.session import SessionTotals, add_up_session
 from handouts.dose.stages import STAGED, growths, stage_doses, staged_fields
 from handouts.model import Bundle, Clinic, DoseChange, Exercise, Library, Pick
 from handouts.problems import Grade, Place, Problem, suggest
 from handouts.rules.doses import FIELD_NAMES, show_value
+from handouts.rules.programmes import not_known
 from handouts.rules.question import Question
 
 
@@ -178,7 +179,7 @@ def _check_stages(pick: Pick, exercise: Exercise, weeks: int, clinic: Clinic) ->
         if stray is not None:
             key = FIELD_NAMES.get(stray, stray)
             what = f"a stage may not change {key} of '{exercise.slug}'"
-            yield Problem(stage.change.at(stray), "stage-other", what, "Change sets, what is counted, or the weight.")
+            yield Problem(stage.change.at(stray), "stage-other", what, "Change sets, what is counted, the weight, days or rest.")
         if dose == before:
             yield Problem(stage.place, "stage-same", "this stage changes nothing", "Write what differs from the stage before, or take it out.")
         for name, value, span in forbidden_changes(exercise.dose, stage.change, allowed_range(exercise)):
@@ -208,7 +209,8 @@ def check_bundle_length(question: Question) -> Iterator[Problem]:
     library = question.library
     policy = library.clinic.session
     for bundle in library.bundles:
-        minutes = bundle_seconds(bundle, library) / 60
+        totals = bundle_totals(bundle, library)
+        minutes = totals.seconds / 60
         if len(bundle.picks) > policy.exercises:
             yield Problem(
                 bundle.at("picks"),
@@ -221,16 +223,16 @@ def check_bundle_length(question: Question) -> Iterator[Problem]:
             yield Problem(
                 bundle.at("picks"),
                 "bundle-long",
-                f"the bundle takes {minutes:.0f} minutes, the clinic advises at most {policy.minutes}",
+                f"the bundle takes {minutes:.0f} minutes{not_known(totals)}, the clinic advises at most {policy.minutes}",
                 "Take some out, or make doses smaller.",
                 Grade.NOTICE,
             )
 
 
-def bundle_seconds(bundle: Bundle, library: Library) -> int:
-    """Length of one session of a bundle, in seconds, over the exercises that exist."""
+def bundle_totals(bundle: Bundle, library: Library) -> SessionTotals:
+    """What one session of a bundle adds up to, over the exercises that exist."""
     known = [
         (library.exercise[pick.exercise.slug], pick) for pick in bundle.picks if pick.exercise.slug in library.exercise
     ]
     doses = [(exercise, given_dose(exercise, pick)) for exercise, pick in known]
-    return add_up_session(doses, library.clinic.session).seconds
+    return add_up_session(doses, library.clinic.session)

@@ -29,7 +29,7 @@ def check_measures_known(question: Question) -> Iterator[Problem]:
     """Does what is measured name something to measure, and a test that exists with its result?"""
     tests = question.library.test
     for _, found in _measured(question):
-        if not found.amounts and found.pain is None and found.effort is None and found.test is None:
+        if not found.amounts and found.pain is None and found.pain_next_day is None and found.effort is None and found.test is None:
             what = "'ready measured' names nothing that is measured"
             yield Problem(found.place, "ready-nothing", what, "Write what is to be reached, such as {sets: 3, reps: 15, days in a row: 2, pain: 2}.")
         if not found.amounts and (found.sets != 1 or found.days != 1):
@@ -87,7 +87,7 @@ def check_measures_said(question: Question) -> Iterator[Problem]:
         if exercise.ready_when is None:
             continue
         said = set(re.findall(r"\d+(?:\.\d+)?", exercise.ready_when.text))
-        for name, value in {**found.amounts, "pain": found.pain, "effort": found.effort}.items():
+        for name, value in {**found.amounts, "pain": found.pain, "pain_next_day": found.pain_next_day, "effort": found.effort}.items():
             if value is None or f"{value}" in said or (name in ("time_seconds",) and f"{value // 60}" in said and value % 60 == 0):
                 continue
             key = FIELD_NAMES.get(name, name)

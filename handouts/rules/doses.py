@@ -17,6 +17,7 @@ FIELD_NAMES = {
     "distance_metres": "distance",
     "rest_seconds": "rest",
     "weight_kg": "weight",
+    "pain_next_day": "pain next day",
 }
 """Attribute of a dose to the key that its author types, where they differ."""
 UNITS = {"hold_seconds": " s", "time_seconds": " s", "distance_metres": " m", "rest_seconds": " s"}
@@ -134,11 +135,11 @@ def check_dose_whole(question: Question) -> Iterator[Problem]:
         dose = exercise.dose
         if dose.is_open:
             continue
-        if dose.days is None:
+        if dose.days is None and dose.occasion is None:
             yield Problem(
                 dose.place, "dose-days", "the dose does not say on how many days a week", "Add days, such as days: 3."
             )
-        if dose.kind is DoseKind.REPS and dose.tempo is None and dose.hold_seconds is None:
+        if dose.kind is DoseKind.REPS and dose.tempo is None and dose.hold_seconds is None and dose.rate is None:
             yield Problem(
                 dose.place,
                 "dose-tempo",

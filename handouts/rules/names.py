@@ -10,7 +10,7 @@ from handouts.rules.question import Question
 
 
 def check_vocabulary(question: Question) -> Iterator[Problem]:
-    """Is every region, position, piece of equipment, purpose and band declared in vocabulary.yaml?"""
+    """Is every region, position, piece of equipment, purpose, band, pace and occasion declared in vocabulary.yaml?"""
     terms = question.library.term
     for exercise in question.library.exercises:
         asked = {
@@ -19,6 +19,8 @@ def check_vocabulary(question: Question) -> Iterator[Problem]:
             "equipment": exercise.equipment,
             "purposes": (exercise.purpose,),
             "bands": (exercise.dose.band,) if exercise.dose.band else (),
+            "paces": (exercise.dose.pace_words,) if exercise.dose.pace_words else (),
+            "occasions": (exercise.dose.occasion,) if exercise.dose.occasion else (),
         }
         for name, refs in asked.items():
             yield from _unknown(refs, terms[name], f"in '{name}' of vocabulary.yaml")

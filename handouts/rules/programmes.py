@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts.dose.session import add_up_session
+from handouts.dose.session import SessionTotals, add_up_session
 from handouts.problems import Grade, Problem
 from handouts.rules.question import Question
 
@@ -16,12 +16,13 @@ def check_programme_length(question: Question) -> Iterator[Problem]:
     for programme in library.programmes:
         for tier in programme.tiers:
             known = [library.exercise[ref.slug] for ref in tier.exercises if ref.slug in library.exercise]
-            seconds = add_up_session([(exercise, exercise.dose) for exercise in known], policy).seconds
+            totals = add_up_session([(exercise, exercise.dose) for exercise in known], policy)
+            seconds = totals.seconds
             if seconds > policy.minutes * 60:
                 yield Problem(
                     tier.at("exercises"),
                     "tier-long",
-                    f"a session of the tier '{tier.tier}' takes {_show_minutes(seconds, policy.minutes)} minutes, "
+                    f"a session of the tier '{tier.tier}' takes {_show_minutes(seconds, policy.minutes)} minutes{not_known(totals)}, "
                     f"the clinic advises at most {policy.minutes}",
                     "Take some out, or make doses smaller.",
                     Grade.NOTICE,
@@ -39,3 +40,8 @@ def check_programme_length(question: Question) -> Iterator[Problem]:
 def _show_minutes(seconds: int, most: int) -> str:
     """Whole minutes; with tenths where they would read like the limit."""
     return f"{seconds / 60:.0f}" if round(seconds / 60) > most else f"{seconds / 60:.1f}"
+
+
+def not_known(totals: SessionTotals) -> str:
+    """What the minutes of a session do not hold; empty where they hold all."""
+    return " without what is done by occasion" if totals.by_occasion else ""

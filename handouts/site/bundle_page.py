@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import change_dose
-from handouts.dose.phrase import about_minutes, stage_lines
+from handouts.dose.phrase import about_minutes, dose_names, stage_lines
 from handouts.dose.session import add_up_session
 from handouts.model import Bundle, Pick, Programme
 from handouts.publication.rich_text import begin, rich
@@ -56,7 +56,7 @@ def bundle_facts(setting: LanguageSite, bundle: Bundle) -> tuple[str, ...]:
     wording, library = setting.wording, setting.library
     picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
     totals = add_up_session([(each, change_dose(each.dose, change)) for each, change in picks], library.clinic.session)
-    minutes = () if totals.unknown else (about_minutes(totals.seconds, wording),)
+    minutes = () if totals.unknown or not totals.is_known else (about_minutes(totals.seconds, wording),)
     return (wording.count("site.exercises", len(picks)), *minutes, wording.count("site.weeks", bundle.weeks))
 
 
@@ -100,8 +100,8 @@ def _view_row(setting: LanguageSite, page: str, pick: Pick) -> ExerciseRow:
     library, exercise = setting.library, setting.library.exercise[pick.exercise.slug]
     dose = change_dose(exercise.dose, pick.change)
     row = make_row(setting, page, exercise, dose=dose)
-    band = library.term["bands"][dose.band.slug].name.text if dose.band else ""
-    return replace(row, stages=stage_lines(dose, pick.stages, library.clinic.sessions_easy, setting.wording, band))
+    stages = stage_lines(dose, pick.stages, library.clinic.sessions_easy, setting.wording, dose_names(dose, library))
+    return replace(row, stages=stages)
 
 
 def _step(setting: LanguageSite, page: str, programme: Programme, rank: int | None) -> Link:

@@ -7,7 +7,15 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, effort_scale_line, frequency_line, rest_line, tempo_line, turn_line
+from handouts.dose.phrase import (
+    about_minutes,
+    dose_names,
+    effort_scale_line,
+    frequency_line,
+    rest_line,
+    tempo_line,
+    turn_line,
+)
 from handouts.dose.progression import Option
 from handouts.model import Dose, Exercise
 from handouts.publication.ready import ready_words
@@ -229,7 +237,7 @@ def _facts(setting: LanguageSite, exercise: Exercise) -> tuple[Fact, ...]:
     return _named(
         setting,
         time=about_minutes(seconds, wording) if seconds is not None else "",
-        often=frequency_line(exercise.dose, wording),
+        often=frequency_line(exercise.dose, wording, dose_names(exercise.dose, setting.library)),
         position=term_names(setting, "positions", [exercise.position])[0],
         need=needs or wording.say("site.nothing"),
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from handouts.dose.phrase import dose_line, frequency_line, join_parts
+from handouts.dose.phrase import dose_line, dose_names, frequency_line, join_parts
 from handouts.ledger.history import Former
 from handouts.model import Dose, OlderVersion
 from handouts.site.context import Edition, LanguageSite
@@ -52,9 +52,8 @@ def _say_part(setting: LanguageSite, former: Former, part: str) -> str:
 
 
 def _say_dose(setting: LanguageSite, dose: Dose) -> str:
-    term = setting.library.term["bands"].get(dose.band.slug) if dose.band else None
-    band = term.name.text if term else ""
-    parts = (dose_line(dose, setting.wording, band), frequency_line(dose, setting.wording))
+    names = dose_names(dose, setting.library)
+    parts = (dose_line(dose, setting.wording, names), frequency_line(dose, setting.wording, names))
     return join_parts(parts, setting.wording)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from handouts.dose.phrase import dose_line
+from handouts.dose.phrase import dose_line, dose_names
 from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme, Ref, Review
 from handouts.publication.reviews import say_review
 from handouts.publication.rich_text import begin, rich, rich_all
@@ -83,9 +83,8 @@ def large_numerals(line: str) -> Markup:
 
 
 def dose_of(setting: LanguageSite, dose: Dose) -> str:
-    """The dose in one line, the band by the name that the library gives it."""
-    band = setting.library.term["bands"][dose.band.slug].name.text if dose.band else ""
-    return dose_line(dose, setting.wording, band)
+    """The dose in one line, what it names of the vocabulary by the library's names."""
+    return dose_line(dose, setting.wording, dose_names(dose, setting.library))
 
 
 def term_names(setting: LanguageSite, kind: str, refs: Iterable[Ref]) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import effort_line, frequency_line, rest_line
+from handouts.dose.phrase import dose_names, effort_line, frequency_line, rest_line
 from handouts.model import Exercise, Programme, Review
 from handouts.site.context import LanguageSite
 from handouts.site.parts import dose_of, term_names
@@ -34,7 +34,7 @@ def exercise_data(setting: LanguageSite, exercise: Exercise) -> Markup:
         "description": plain_text(exercise.why.text),
         "exerciseType": term_names(setting, "purposes", [exercise.purpose])[0],
         "repetitions": dose.reps,
-        "activityFrequency": frequency_line(dose, wording),
+        "activityFrequency": frequency_line(dose, wording, dose_names(dose, setting.library)),
         "activityDuration": f"PT{round(seconds)}S" if seconds is not None else None,
         "intensity": effort_line(dose.effort, wording),
         "restPeriods": rest_line(dose, wording),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from handouts.dose.phrase import effort_line, load_phrase
+from handouts.dose.phrase import dose_names, effort_line, load_phrase
 from handouts.dose.progression import Option
 from handouts.model import Exercise, Library
 from handouts.text.markup import plain_text
@@ -49,5 +49,4 @@ def differences(exercise: Exercise, other: Exercise, library: Library, wording: 
 
 
 def _load(exercise: Exercise, library: Library, wording: Wording) -> str:
-    band = exercise.dose.band
-    return load_phrase(exercise.dose, wording, library.term["bands"][band.slug].name.text if band else "")
+    return load_phrase(exercise.dose, wording, dose_names(exercise.dose, library))

@@ -175,7 +175,7 @@ BLOCK_NOTES = {
     "bullets": TextKind("bullet", "One line of a list."),
     "paragraph": TextKind("paragraph", "A paragraph."),
 }
-LISTS = ("regions", "positions", "equipment", "purposes", "bands", "demands")
+LISTS = ("regions", "positions", "equipment", "purposes", "bands", "demands", "paces", "occasions")
 """The closed lists of a vocabulary; each term's owner is ``LIST/SLUG``."""
 SAFETY_OWNERS = ("caution/", "clinic")
 """Beginnings of owners whose texts tell a reader when to stop or whom to call."""

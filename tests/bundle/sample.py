@@ -28,7 +28,7 @@ from handouts.bundle.values import OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.stages import staged_fields
 from handouts.dose.weight import weight_of
-from handouts.model import Dose, DoseChange, DoseRange, DoseStage, Limb, Pick, Ref, Side, Span, Tempo
+from handouts.model import Counted, Dose, DoseChange, DoseRange, DoseStage, Limb, Pick, Ref, Side, Span, Tempo, WorkKind
 from handouts.problems import Place
 from tests.scripts.node import ask_script
 
@@ -51,6 +51,14 @@ DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
     "PN88": ("open", OPEN, DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), hold_seconds=Span(1, 20), days=Span(2, 7), tempo=(Tempo(2, 0, 3), Tempo(1, 0, 1)), side=(Side.BOTH, Side.ONE),
                           effort=Span(2, 6), weight_kg=Span(0.5, 5), rest_seconds=Span(0, 90), times=Span(1, 3))),
     "PN99": ("open-hold", OPEN, DoseRange(place=PLACE, sets=Span(1, 10), hold_seconds=Span(5, 60), days=Span(1, 7), rest_seconds=Span(15, 60), times=Span(2, 4))),
+    "RN22": ("walk-run", Dose(place=PLACE, sets=8, time_seconds=60, rest_seconds=120, work=WorkKind.RUN_WALK, pace_words=Ref("easy", PLACE), warm_up_seconds=300,
+                              cool_down_seconds=300, days=3, rest_days=1, effort=Span(3, 4)),
+             DoseRange(place=PLACE, sets=Span(4, 10), time_seconds=Span(60, 300), rest_seconds=Span(15, 180), days=Span(2, 3))),
+    "HP33": ("hop", Dose(place=PLACE, sets=3, reps=10, reps_to=12, counted=Counted.CONTACTS, rate=70, side=Side.BOTH, limb=Limb.LEG, rest_seconds=60, days=2, rest_days=2),
+             DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 20))),
+    "BR44": ("breathe-out", Dose(place=PLACE, sets=1, reps=5, counted=Counted.BREATHS, occasion=Ref("breathless", PLACE)), None),
+    "MV55": ("move-often", Dose(place=PLACE, sets=1, reps=10, tempo=Tempo(1, 0, 1), every_minutes=30, side=Side.EACH_OR_BOTH, days=7), DoseRange(place=PLACE, reps=Span(5, 15), side=(Side.EACH_OR_BOTH, Side.BOTH))),
+    "EZ66": ("easy-run", Dose(place=PLACE, sets=1, distance_metres=3000, work=WorkKind.RUN, pace_metres_per_second=2.5, pace_words=Ref("brisk", PLACE), days=2), DoseRange(place=PLACE, distance_metres=Span(500, 5000))),
     "FX77": ("fixed", Dose(place=PLACE, reps=10), None),
 }
 FORMER = replace(HEEL_RAISE, sets=2, effort=Span(3, 5))
@@ -66,7 +74,8 @@ def make_sample(h7k2: Dose = HEEL_RAISE, former: Sequence[Dose] = (FORMER, TOO_M
     withdrawn = {"GN88": Withdrawn("Neck circles", "CV86"), "GN99": Withdrawn("Sit-ups")}
     return BundleCatalogue(entries, languages, locations, bands, withdrawn, site=name_mark("https://clinic.example/"),
                      former_sites=(name_mark("https://old.example/"),), programmes={"P222": "knee"}, bundles={"BW9X": "first-days"},
-                     cues={"ABC": "after breakfast", "222": "at noon"})
+                     cues={"ABC": "after breakfast", "222": "at noon"},
+                     paces={name_mark(name): name for name in ("easy", "brisk")}, occasions={name_mark("breathless"): "breathless"})
 
 
 SAMPLE = make_sample()

@@ -337,7 +337,7 @@ def test_links_and_wrapped_text_are_read() -> None:
 
 def test_versions_from_other_times() -> None:
     """A newer and an older version of the format are told apart from damage."""
-    assert refused(sealed(head(version=6) + "ABCDEF99")).kind is RefusalKind.NEWER
+    assert refused(sealed(head(version=7) + "ABCDEF99")).kind is RefusalKind.NEWER
     assert refused(sealed(head(version=0))).kind is RefusalKind.OLDER
     assert refused(head(version=5) + "2222222").kind is RefusalKind.DAMAGED
 

@@ -14,8 +14,9 @@ from handouts.bundle.checks import LimitFinding, check_picks, say_findings
 from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.values import PickedBundle
-from handouts.bundle.whole_dose import whole_dose
-from handouts.dose.phrase import dose_facts, turn_line
+from handouts.bundle.whole_dose import dose_parts, whole_dose
+from handouts.dose.facts import dose_facts
+from handouts.dose.phrase import turn_line
 from handouts.dose.progression import build_progression
 from handouts.model import Easier, Library, Ref
 from handouts.words.wording import Wording
@@ -25,7 +26,7 @@ from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_json, random_bundle
 from tests.scripts.node import ask_script
 
 AFTER = {"heel-raise": ["sit-to-stand"], "curl": ["heel-raise", "calf-stretch"], "band-row": ["curl"], "fixed": ["sit-to-stand"]}
-POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting", "standing", "sitting"]
+POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting", "standing", "sitting", "standing", "standing", "sitting", "sitting", "standing"]
 
 
 def make_library() -> Library:
@@ -40,10 +41,11 @@ def make_library() -> Library:
     )
     band = LIBRARY.vocabulary.bands[0]
     bands = tuple(replace(band, slug=slug) for slug in SAMPLE.bands.values())
+    paces, occasions = (tuple(replace(band, slug=slug, name=replace(band.name, text=f"{slug}, as you can")) for slug in names.values()) for names in (SAMPLE.paces, SAMPLE.occasions))
     places = tuple(replace(LIBRARY.clinic.locations[0], slug=slug, name=slug.title()) for slug in SAMPLE.locations.values())
     languages = replace(LIBRARY.clinic.languages, also=("es", "zh-Hans"))
     clinic = replace(LIBRARY.clinic, locations=places, languages=languages)
-    return replace(LIBRARY, exercises=exercises, vocabulary=replace(LIBRARY.vocabulary, bands=bands), clinic=clinic, programmes=(), bundles=())
+    return replace(LIBRARY, exercises=exercises, vocabulary=replace(LIBRARY.vocabulary, bands=bands, paces=paces, occasions=occasions), clinic=clinic, programmes=(), bundles=())
 
 
 TWINS = make_library()
@@ -71,7 +73,8 @@ def by_python(bundle: PickedBundle, odd: bool, wording: Wording) -> dict[str, An
         "facts": [[list(fact) for fact in dose_facts(whole_dose(pick, TWINS), wording)] for pick in bundle.picks],
         "turns": [turn_line(whole_dose(pick, TWINS), wording) for pick in bundle.picks],
         "spans": [_spans(exercise.slug, wording) for exercise in exercises],
-        "totals": [totals.seconds, totals.changes, totals.seconds_a_week, list(totals.equipment)],
+        "totals": [totals.seconds, totals.changes, totals.seconds_a_week, list(totals.equipment), [slugs.index(slug) for slug in totals.by_occasion]],
+        "lines": [list(dose_parts(whole_dose(pick, TWINS), TWINS, wording)) for pick in bundle.picks],
         "order": [exercise.code for exercise in order_session(exercises, PROGRESSION)],
         "findings": list(findings),
         "chart": chart_text(bundle, "CODE", TWINS, wording, stamps=STAMPS, notes=notes),

@@ -100,7 +100,7 @@ def host() -> Iterator[Host]:
 
 @pytest.fixture
 def context(browser: Browser, host: Host) -> Iterator[BrowserContext]:
-    found = browser.new_context(viewport={"width": 1280, "height": 900})
+    found = browser.new_context(viewport={"width": 980, "height": 900})  # the sheet beside the list has tests of its own
     found.add_init_script(PRINTED)
     yield found
     found.close()

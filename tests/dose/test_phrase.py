@@ -6,9 +6,10 @@ from typing import Any
 
 import pytest
 
+from handouts.dose.facts import dose_facts
 from handouts.dose.phrase import (
+    DoseNames,
     about_minutes,
-    dose_facts,
     dose_line,
     effort_line,
     frequency_line,
@@ -58,7 +59,7 @@ def test_lines(fields: dict[str, Any], line: str) -> None:
 
 def test_band_is_named() -> None:
     """The band is called what the library calls it."""
-    assert dose_line(a_dose(sets=2, reps=10), ENGLISH, "light") == "2 sets of 10, band: light"
+    assert dose_line(a_dose(sets=2, reps=10), ENGLISH, DoseNames(band="light")) == "2 sets of 10, band: light"
 
 
 @pytest.mark.parametrize(

@@ -12,16 +12,16 @@ from tests.faults.publishing import SITES, Scenario
 from tests.long.kills import kill_all
 
 ROOT = Path(__file__).parents[2]
-EVERY = 18
-"""In the suite every 18th step is tried; ``tests/long/kills.py`` tries each."""
+EVERY = 27
+"""In the suite every 27th step is tried; ``tests/long/kills.py`` tries each."""
 
 
 def test_kills() -> None:
-    """Every 18th step of every scenario, in a process without threads, as it forks."""
+    """Some steps of every scenario, in a process without threads, as it forks."""
     command = [sys.executable, "tests/long/kills.py", str(EVERY), "4"]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stdout + done.stderr
-    assert int(done.stdout.splitlines()[-1].split()[0]) > 50
+    assert int(done.stdout.splitlines()[-1].split()[0]) > 35
 
 
 def test_a_torn_site_is_seen(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

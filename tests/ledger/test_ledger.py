@@ -33,7 +33,20 @@ from handouts.ledger.stamp import LATER, UNSEEN, stamp_of, stamps_of
 from handouts.ledger.update import Present, find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_dose, write_ledger
 from handouts.library.dose_shapes import DOSE
-from handouts.model import Bundle, Dose, DoseChange, Exercise, Pick, Programme, Ref, Side, Span, Tempo
+from handouts.model import (
+    Bundle,
+    Counted,
+    Dose,
+    DoseChange,
+    Exercise,
+    Pick,
+    Programme,
+    Ref,
+    Side,
+    Span,
+    Tempo,
+    WorkKind,
+)
 from handouts.problems import Place, show_problem
 from handouts.source.nodes import compose
 from handouts.words.standalone_texts import STANDALONE_KINDS
@@ -118,6 +131,9 @@ TYPED = tuple(side for side in Side if side not in (Side.LEFT, Side.RIGHT))
             "times": whole(1, 12), "pace_metres_per_second": whole(5, 300).map(lambda hundredth: hundredth / 100), "weight_kg": whole(1, 400).map(lambda quarter: quarter / 4),
             "tempo": st.builds(Tempo, whole(1, 99), whole(0, 99), whole(0, 99), whole(0, 99)),
             "effort": whole(0, 9).map(lambda low: Span(low, low + 1)), "band": st.just(Ref("light", Place(""))),
+            "counted": st.sampled_from(Counted), "reps_to": whole(2, 100), "rate": whole(1, 240), "work": st.sampled_from(WorkKind), "pace_words": st.just(Ref("easy", Place(""))),
+            "warm_up_seconds": whole(30, 1800), "cool_down_seconds": whole(30, 1800), "every_minutes": whole(5, 720), "occasion": st.just(Ref("breathless", Place(""))),
+            "rest_days": whole(1, 3),
         },
     )
 )  # fmt: skip

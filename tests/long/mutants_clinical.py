@@ -15,6 +15,7 @@ import io
 import os
 import pickle
 import re
+import resource
 import shutil
 import sys
 import tempfile
@@ -26,8 +27,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 COPIED = ("handouts", "tests", "content", "templates", "pyproject.toml", "README.md", "DEVELOPERS.md", "CHANGELOG.md", "run")
-MOST_SECONDS = 120
-"""After so long a run counts as noticed: the change made a test endless."""
+MOST_SECONDS, MOST_WAIT = 120, 3600
+"""After so much processor time a run counts as noticed: the change made a test endless; after so long by the clock, that it waits for ever."""
 
 
 @dataclass(frozen=True)
@@ -165,6 +166,7 @@ def run_tests(copy: Path, tests: tuple[str, ...], *, kept: bool = False, data: b
         os.dup2(silent, 1)
         os.dup2(silent, 2)
         sys.dont_write_bytecode = not kept
+        resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS, MOST_SECONDS))
         import pytest
 
         status = int(pytest.main(["-q", "-x", "-p", "no:cacheprovider", "-W", "ignore::pytest.PytestAssertRewriteWarning", *tests]))
@@ -173,7 +175,7 @@ def run_tests(copy: Path, tests: tuple[str, ...], *, kept: bool = False, data: b
             names = [name for name in sys.modules if name.partition(".")[0] not in own and not name.startswith("_pytest.")]
             (copy / "loaded").write_text("\n".join(names), encoding="utf-8")
         os._exit(status)
-    until = time.monotonic() + MOST_SECONDS
+    until = time.monotonic() + MOST_WAIT
     while time.monotonic() < until:
         done, status = os.waitpid(child, os.WNOHANG)
         if done:

@@ -68,7 +68,7 @@ class Program:
     """A copy of the program, and a library that it builds."""
 
     def __init__(self, home: Path, build: bool = True, sizes: str = "standard, large") -> None:
-        self.home, self.tasks = home, 0
+        self.home, self.tasks, self._written = home, 0, 0
         shutil.copytree(ROOT / "handouts", home / "program/handouts", ignore=shutil.ignore_patterns("__pycache__", "_templates"))
         shutil.copytree(ROOT / "templates", home / "program/templates")
         for path, text in {**TEXTS, "clinic.yaml": CLINIC.replace("type sizes: [standard, large]", f"type sizes: [{sizes}]")}.items():
@@ -81,7 +81,8 @@ class Program:
     def build(self, out: str) -> tuple[int, str]:
         """One build by the copy: its status and what it said."""
         words = ["build", str(self.home / "lib"), "--to", str(self.home / out), "--quiet", "--jobs", "1", "--today", "2026-11-25", f"--cache={self.home / out}/.cache"]
-        environment = {**os.environ, "PYTHONPATH": str(self.home / "program"), "PYTHONDONTWRITEBYTECODE": "1"}
+        environment = {**os.environ, "PYTHONPATH": str(self.home / "program"), "PYTHONPYCACHEPREFIX": str(self.home / "bytecode")}
+        environment.pop("PYTHONDONTWRITEBYTECODE", None)
         done = subprocess.run([sys.executable, "-m", "handouts", *words], cwd=self.home, env=environment, capture_output=True, text=True, check=False)
         return done.returncode, done.stdout + done.stderr
 
@@ -89,11 +90,18 @@ class Program:
         """The source of a module as it is."""
         return (self.home / "program/handouts" / module).read_text(encoding="utf-8")
 
+    def _write(self, module: str, source: str) -> None:
+        """Another source; by its time, a number that only this one has, Python sees that what was compiled is of another."""
+        self._written += 1
+        path = self.home / "program/handouts" / module
+        path.write_text(source, encoding="utf-8")
+        os.utime(path, (self._written, self._written))
+
     def try_edits(self, *edits: Edit) -> tuple[str, list[str]]:
         """What followed from edits of different modules (nothing, another site, no build), and what was stale or made in vain."""
         sources = {edit.module: self.source_of(edit.module) for edit in edits}
         for edit in edits:
-            (self.home / "program/handouts" / edit.module).write_text(edit.source, encoding="utf-8")
+            self._write(edit.module, edit.source)
         try:
             shutil.copytree(self.home / "base", self.home / "over")
             (fresh, _), (over, said) = self.build("clean"), self.build("over")
@@ -104,7 +112,7 @@ class Program:
             return "the same site" if sites["base"] == sites["clean"] else "another site", [*stale, *self._tasks_astray(*edits)]
         finally:
             for module, source in sources.items():
-                (self.home / "program/handouts" / module).write_text(source, encoding="utf-8")
+                self._write(module, source)
             for name in ("clean", "over"):
                 shutil.rmtree(self.home / name, ignore_errors=True)
 

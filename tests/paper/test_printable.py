@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
+from typing import Any
 
 import pypdfium2
 import pytest
@@ -51,42 +52,55 @@ def with_empty_pages(document: Document) -> bytes:
     return put_together(bind(document, articles, strips)).pdf
 
 
-def letters_of(pdf: bytes) -> tuple[str, list[tuple[str, float, float, float, float]]]:
-    """The text of a document, and each letter with how far its edges are from those of the paper: left, below, right, above."""
+@cache
+def call_once(task: Callable[..., Any], *arguments: Any) -> Any:
+    """A caller that makes a code once for all documents that show it."""
+    return task(*arguments)
+
+
+def read_letters(pdf: bytes) -> tuple[str, int, list[tuple[str, float, float, float, float]]]:
+    """The text of a document, how many letters it has, and those that would be trimmed, with how far their edges are from
+    those of the paper: left, below, right, above."""
     document = pypdfium2.PdfDocument(pdf)
     try:
-        said, found = "", []
+        said, count, found = "", 0, []
         for number in range(len(document)):
             width, height = document[number].get_size()
             text = document[number].get_textpage()
             said += text.get_text_range()
             for at in range(text.count_chars()):
                 left, below, right, above = text.get_charbox(at)
-                if right > left:
-                    found.append((text.get_text_range(at, 1), left, below, width - right, height - above))
-        return said, found
+                edges = (left, below, width - right, height - above)
+                count += right > left
+                if right > left and min(edges) < EDGE:
+                    found.append((text.get_text_range(at, 1), *edges))
+        return said, count, found
     finally:
         document.close()
 
 
 @pytest.mark.parametrize("language", ["en", *LANGUAGES])
 def test_nothing_is_trimmed(language: str) -> None:
-    """Every letter of head and foot stands 6 mm from every edge; the mark that nobody reviewed the translation is there, whole."""
-    edition = Edition(version="K7QX2M", unreviewed={} if language == "en" else {language: frozenset({EVERYTHING})})
+    """Every letter of head and foot stands 6 mm from every edge; the mark that nobody reviewed the translation is there, whole.
+
+    Margins are those of a paper in every language; a translation is looked at on the narrower paper, where lines are longest.
+    """
+    edition = Edition(version="K7QX2M", unreviewed={} if language == "en" else {language: frozenset({EVERYTHING})}, call=call_once)
     own, source = a_setting(language, edition), a_setting("en", edition)
     lost, checked = [], 0
-    for paper in ("letter", "a4"):
+    papers = ("letter", "a4") if language == "en" else ("a4",)
+    for paper in papers:
         for size in ("standard", "large"):
             for kind, make in EVERY.items():
                 if (language == "en" and "beside" in kind) or not _has(kind, language):
                     continue
                 document = make(own.on(paper, size), source.on(paper, size))
-                said, letters = letters_of(with_empty_pages(document))
-                lost += [(paper, size, kind, *each) for each in letters if min(each[1:]) < EDGE]
-                checked += 1
+                said, count, trimmed = read_letters(with_empty_pages(document))
+                lost += [(paper, size, kind, *each) for each in trimmed]
+                checked += count > 20
                 if language != "en" and language != "ar":  # Arabic letters come as they are drawn
                     assert "".join(own.wording.say("paper.unreviewed").split()) in "".join(said.split())
-    assert lost == [] and checked >= 30
+    assert lost == [] and checked >= 15 * len(papers)
 
 
 def _has(kind: str, language: str) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from markupsafe import Markup
@@ -13,7 +14,7 @@ from handouts.bundle.code import decode_bundle
 from handouts.bundle.values import OpenedBundle, Origin
 from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import HeldBack
-from handouts.model import Dose
+from handouts.model import Dose, Ref
 from handouts.paper.booklet import small_figure, view_bundle, view_programme
 from handouts.paper.geometry import (
     NARROWEST,
@@ -49,6 +50,17 @@ def test_weeks_of_a_sheet(days: int | None, weeks: int) -> None:
 def test_twice_a_day_has_two_rows() -> None:
     """A row of boxes for each time of the day."""
     assert len(tick_weeks(Dose(place=PLACE, reps=10, days=3, times=2), SPEECH).rows) == 2
+
+
+@pytest.mark.parametrize("fields", [{"times": 4}, {"every_minutes": 30}, {"occasion": Ref("breathless", PLACE)}])
+def test_many_times_a_day_are_marks_in_the_day_s_box(fields: dict[str, Any]) -> None:
+    """One wide box a day, and the heading says what to do in it; in a list, boxes of other exercises stay as they are."""
+    dose = Dose(place=PLACE, reps=10, days=7, **fields)
+    ticks = tick_weeks(dose, SPEECH)
+    assert (ticks.heading, [row.cells[0].boxes for row in ticks.rows]) == ("A box a day: make a mark in it each time you do it", [("box tally",) * 7])
+    (table, *_) = tick_exercises([("Bridge", Dose(place=PLACE, reps=10, days=3)), ("Ankles", dose)], 2, SPEECH)
+    assert table.heading == "Tick a box each time you do it. In a wide box, make a mark each time that day"
+    assert [row.cells[0].boxes for row in table.rows] == [("box",) * 3, ("box tally",) * 7]
 
 
 def test_many_weeks_are_split() -> None:

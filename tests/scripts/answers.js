@@ -4,12 +4,12 @@
  */
 
 import { readFileSync } from "node:fs";
-import { totalsOf, wholeDose } from "../../templates/scripts/src/bundle/book.js";
+import { namesOf, totalsOf, wholeDose } from "../../templates/scripts/src/bundle/book.js";
 import { chartText } from "../../templates/scripts/src/bundle/chart.js";
 import { checkPicks, sayForChart } from "../../templates/scripts/src/bundle/checks.js";
 import { FIELDS, encodeBundle, isRefusal, unsetFields } from "../../templates/scripts/src/bundle/code.js";
 import { decodeBundle } from "../../templates/scripts/src/bundle/former_code.js";
-import { doseFacts, spanLine, turnLine } from "../../templates/scripts/src/bundle/dose_words.js";
+import { doseFacts, doseParts, spanLine, turnLine } from "../../templates/scripts/src/bundle/dose_words.js";
 import { setField } from "../../templates/scripts/src/bundle/draft.js";
 import { fhirPlan } from "../../templates/scripts/src/bundle/fhir.js";
 import { isLogCode, readLogCode, setsOfStages, writeLog } from "../../templates/scripts/src/bundle/log_code.js";
@@ -28,14 +28,27 @@ import { exactWeight, shownSpan, shownWeight, typedWeight } from "../../template
 import { countEach, passes } from "../../templates/scripts/src/filters.js";
 import { fold, formsOf, splitWords } from "../../templates/scripts/src/fold.js";
 import { monthOf } from "../../templates/scripts/src/phone/log.js";
-import { planSeconds, planSession } from "../../templates/scripts/src/phone/plan.js";
+import { planSession } from "../../templates/scripts/src/phone/plan.js";
 import { missingFor, searchExercises } from "../../templates/scripts/src/search.js";
+
+/**
+ * Length of a plan in seconds as the prescription counts it: without leads, turns and without exercises of unknown length.
+ * @param {import("../../templates/scripts/src/phone/plan.js").Step[]} plan
+ * @returns {number}
+ */
+function planSeconds(plan) {
+  const unknown = new Set(plan.filter((step) => step.seconds === null).map((step) => step.exercise));
+  return plan.reduce((sum, step) => {
+    const counts = step.kind === "begin" || (["work", "rest", "warm", "cool"].includes(step.kind) && !unknown.has(step.exercise));
+    return counts ? sum + (step.seconds ?? 0) : sum;
+  }, 0);
+}
 
 /** Of each plan its doses, its lines, its growth a week, and what a rule gives for its first dose. */
 function stages({ words, cases }) {
   const speech = new Speech(words);
   return cases.map(({ dose, range, own, rules }) => ({
-    lines: stageLines(dose, own, 3, speech, ""), growth: growths(dose, own).map((each) => Math.round(each * 1e6) / 1e6), applied: applyRules(dose, rules, range),
+    lines: stageLines(dose, own, 3, speech), growth: growths(dose, own).map((each) => Math.round(each * 1e6) / 1e6), applied: applyRules(dose, rules, range),
     last: stageDoses(dose, own).at(-1),
   }));
 }
@@ -87,7 +100,8 @@ function twins({ book, bundles, ticked }) {
       facts: bundle.picks.map((pick) => doseFacts(wholeDose(pick, book), speech).map((fact) => [fact.numeral, fact.word, fact.kind])),
       turns: bundle.picks.map((pick) => turnLine(wholeDose(pick, book), speech)),
       spans: picked.map((code) => spans(code).map(([name, span]) => spanLine(name, span, speech))),
-      totals: [totals.seconds, totals.changes, totals.weekly, totals.equipment],
+      totals: [totals.seconds, totals.changes, totals.weekly, totals.equipment, totals.occasions],
+      lines: bundle.picks.map((pick) => doseParts(wholeDose(pick, book), speech, namesOf(wholeDose(pick, book), book))),
       order: orderSession(picked.map((code) => book.exercises[code].position), earlier).map((place) => picked[place]),
       findings,
       difference: sayDifference(bundles[at - 1] ?? bundle, bundle, book, speech),
@@ -132,7 +146,7 @@ function refusals({ book, wanted }) {
 
 /** Tables to tick of bundles, with this many boxes in a list. */
 function ticks({ book, bundles, boxes }) {
-  const row = (pick) => ({ name: book.exercises[pick.code].title, days: wholeDose(pick, book).days });
+  const row = (pick) => ({ name: book.exercises[pick.code].title, dose: wholeDose(pick, book) });
   return bundles.map((bundle) => tickTables(bundle.picks.map(row), bundle.weeks, boxes, new Speech(book.words)));
 }
 
@@ -140,7 +154,7 @@ function ticks({ book, bundles, boxes }) {
 function sentence({ book, code, change, forms }) {
   const entry = book.exercises[code];
   const speech = new Speech({ ...book.words, forms: { ...book.words.forms, ...forms } });
-  const pieces = doseSentence({ ...entry.dose, ...change }, entry, book.terms.bands, speech);
+  const pieces = doseSentence({ ...entry.dose, ...change }, entry, book.terms, speech);
   return pieces.map((piece) => (typeof piece === "string" ? piece : `[${piece.field} ${piece.value}]`)).join("");
 }
 

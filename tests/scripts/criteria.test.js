@@ -55,3 +55,12 @@ test("it is said how many of how many, each with its state, and that a sentence 
   assert.equal(sayCriteria({ criteria: [AMOUNT, PAIN], whole: false }, times, speech).at(-1), "steps.criteria_rest");
   assert.deepEqual(sayCriteria({ criteria: [], whole: false }, times, speech), []);
 });
+
+test("pain on the day after: met where each of the latest days was answered low; else not, or unknown", () => {
+  const NEXT = { kind: "pain_next_day", says: "Pain on the day after.", most: 2 };
+  const next = (...times) => weigh([AMOUNT, NEXT], times)[1];
+  assert.equal(next(time(1, { after: 2 }), time(3, { after: 0 })), "met");
+  assert.equal(next(time(1, { after: 0 }), time(3, { after: null })), "unknown");
+  assert.equal(next(time(1, { after: 0 }), time(3, { after: 4 })), "unknown");
+  assert.equal(next(time(1, { after: 0 }), time(3, { after: 4, alone: true })), "not");
+});

@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { addEntry, countDays, emptyLog, hurtLastTime, lastTimes, noteDone, readLog, shiftDay } from "../../templates/scripts/src/phone/log.js";
+import { addEntry, addOccasion, answerAfter, countDays, emptyLog, hurtLastTime, lastTimes, noteDone, occasionsOn, readLog, shiftDay, timesOf, unanswered } from "../../templates/scripts/src/phone/log.js";
 
 const ENTRY = { date: "2026-11-24", done: [{ code: "H7K2", sets: 3, of: 3, reps: 15 }], effort: 5, pain: 1 };
 const logOf = (entries) => ({ version: 1, entries });
@@ -21,7 +21,7 @@ test("a wrong version, day, number or any field that a log has not, above all fr
 });
 
 test("cut or foreign text is damaged; a higher version is newer; nothing at all is a new log", () => {
-  const states = ["{", "x", '{"version":1,"entries":[', '{"version":2}', "", null].map((text) => readLog(text).state);
+  const states = ["{", "x", '{"version":1,"entries":[', '{"version":3}', "", null].map((text) => readLog(text).state);
   assert.deepEqual(states, ["damaged", "damaged", "damaged", "newer", "whole", "whole"]);
 });
 
@@ -64,4 +64,28 @@ test("pain above the bound holds until a later answer at or below it; no answer 
     const entries = pains.map((pain, at) => ({ ...ENTRY, date: `2026-11-${at + 10}`, pain }));
     assert.equal(hurtLastTime(logOf([...entries, other, undone]), "H7K2", 5), hurts, String(pains));
   }
+});
+
+test("an exercise that is done through the day is counted: one entry a day, apart from sessions", () => {
+  const done = { code: "MV55", sets: 1, of: 1, reps: 10 };
+  const twice = addOccasion(addOccasion(logOf([ENTRY]), "2026-11-24", done), "2026-11-24", done);
+  assert.equal(twice.entries.length, 2);
+  assert.equal(occasionsOn(twice, "2026-11-24", "MV55"), 2);
+  assert.equal(occasionsOn(twice, "2026-11-25", "MV55"), 0);
+  assert.equal(occasionsOn(twice, "2026-11-24", "H7K2"), 0);
+  assert.deepEqual(readLog(JSON.stringify(twice)), { state: "whole", log: twice });
+  assert.equal(occasionsOn(addOccasion(twice, "2026-11-25", done), "2026-11-25", "MV55"), 1);
+});
+
+test("pain on the day after is asked once, of sessions with the exercises that wait for it; a log without an answer stays of version 1", () => {
+  const log = logOf([ENTRY]);
+  assert.equal(unanswered(log, "2026-11-24", ["H7K2"]).length, 1);
+  assert.equal(unanswered(log, "2026-11-24", ["CV86"]).length, 0);
+  assert.equal(unanswered(log, "2026-11-23", ["H7K2"]).length, 0);
+  const answered = answerAfter(log, "2026-11-24", ["H7K2"], 4);
+  assert.equal(answered.version, 2);
+  assert.equal(unanswered(answered, "2026-11-24", ["H7K2"]).length, 0);
+  assert.deepEqual(readLog(JSON.stringify(answered)), { state: "whole", log: answered });
+  assert.equal(timesOf(answered, "H7K2")[0].after, 4);
+  for (const after of [11, -1, "4", null, 1.5]) assert.equal(readLog(JSON.stringify(changed({ after }))).state, "damaged", String(after));
 });

@@ -100,3 +100,13 @@ test("a run is kept and read again, paused; what does not fit the plan is not re
   assert.deepEqual(readRun(text, PLAN), { at: 3, elapsed: 0, running: false, bouts: [1, 0] });
   for (const odd of ["", "x", "3:1", "0:1,0", "9999:1,0", "3:1,0,0"]) assert.equal(readRun(odd, PLAN), null, odd);
 });
+
+test("rounds: warm-up, run, walk after each run, the last one too, cool-down; what is done by occasion is in no session", () => {
+  const rounds = { sets: 2, time: 60, rest: 120, work: "run-walk", warmUp: 300, coolDown: 240, side: "together", times: 1 };
+  const often = { sets: 1, reps: 10, side: "together", rest: 0, times: 1, every: 30 };
+  const plan = planSession([{ dose: often, position: "sitting" }, { dose: rounds, position: "standing" }], POLICY);
+  assert.deepEqual(shape(plan), [
+    ["begin", 1, "", 0], ["warm", 1, "", 300], ["lead", 1, "", 5], ["work", 1, "", 60], ["rest", 2, "", 120], ["work", 2, "", 60], ["rest", 2, "", 120], ["cool", 2, "", 240],
+  ]);
+  assert.deepEqual(new Set(plan.map(({ exercise }) => exercise)), new Set([1]));
+});

@@ -5,6 +5,7 @@ import { test } from "node:test";
 import { encodeBundle } from "../../templates/scripts/src/bundle/code.js";
 import { emptyDraft } from "../../templates/scripts/src/bundle/draft.js";
 import { codeInChart, isPlanText, namesIn, readPlan } from "../../templates/scripts/src/bundle/plan_text.js";
+import { PATTERNS } from "../../templates/scripts/src/bundle/plan_words.js";
 import { splitWords } from "../../templates/scripts/src/fold.js";
 import { BOOK } from "./book.js";
 
@@ -183,4 +184,9 @@ test("a text for the chart, pasted whole, gives the bundle of its code, in any l
   assert.equal(codeInChart(`Last visit: ${other}\nBundle code: ${code}`, LIBRARY), code);
   assert.equal(codeInChart("sit to stand 3x8, bridge\nBundle code: 2222", LIBRARY), "");
   assert.equal(codeInChart("", LIBRARY), "");
+});
+
+test("the patterns name few classes of letters: a browser works out each of them anew, before the page can be used", () => {
+  const counts = PATTERNS.map(({ pattern }) => pattern.source.split("\\p{").length - 1);
+  assert.ok(Math.max(...counts) <= 50, `${counts}`);
 });

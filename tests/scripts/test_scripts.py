@@ -60,8 +60,8 @@ def test_twins_that_scripts_name_exist() -> None:
 
 
 def test_patients_page_keeps_to_its_budget() -> None:
-    """What runs before the list is shown takes at most 12,000 bytes over the wire (gzip 9)."""
-    assert len(gzip.compress((MADE / "phone.js").read_bytes(), 9)) <= 12_000
+    """What runs before the list is shown takes at most 12,300 bytes over the wire (gzip 9); 560 of them are doses by occasion, in rounds and by landings."""
+    assert len(gzip.compress((MADE / "phone.js").read_bytes(), 9)) <= 12_300
 
 
 def test_a_wrong_import_is_refused(tmp_path: Path) -> None:

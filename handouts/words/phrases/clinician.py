@@ -72,6 +72,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.said_stages": Plural("{exercise}: {n} stage", "{exercise}: {n} stages", "Read out after a change of the stages of an exercise's dose."),
     "clinician.rules_take": Phrase("Take the program's weeks", "Button: gives each exercise the stages that the program proposes."),
     "clinician.rules_taken": Phrase("Each exercise has the stages of the program, as far as its dose range allows.", "Read out after the button 'Take the program's weeks'."),
+    "clinician.check_landings": Phrase("From week {n} the week's landings grow by {percent} % a week; the clinic's bound is {most} %.", "Something to check: how fast landings of hops and jumps grow, all exercises together."),
+    "clinician.check_running": Phrase("From week {n} the week's minutes of running grow by {percent} % a week; the clinic's bound is {most} %.", "Something to check: how fast running grows, all exercises together."),
     "clinician.check_growth": Phrase("{exercise} grows by {percent} % a week; the clinic's bound is {most} %.", "Something to check: how fast the work grows from stage to stage."),
     "clinician.cue_sentence": Phrase("Do the session {cue}.", "A sentence with a choice: what the patient hangs the session on."),
     "clinician.sheet_cue": Phrase("What the session hangs on", "Name of a field, for screen readers."),

@@ -12,6 +12,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "course.keep_in_mind": Phrase("Keep in mind", "Heading over the two to five main points of an advice sheet."),
     "course.ready_amount": Plural("You can do this: {amount}.", "On {n} days in a row, you can do this: {amount}.", "When the patient is ready for the next exercise. {amount} is a dose, such as '3 sets of 15, each side'."),
     "course.ready_pain": Phrase("Pain is no more than {n} out of 10.", "When the patient is ready for the next exercise."),
+    "course.ready_pain_next_day": Phrase("On the day after, pain is no more than {n} out of 10.", "When the patient is ready for the next exercise: the pain on the day after it was done."),
     "course.ready_effort": Phrase("Effort is no more than {n} out of 10.", "When the patient is ready for the next exercise."),
     "course.ready_at_least": Phrase("{test}: at least {value}.", "When the patient is ready for the next exercise. {test} is the title of a test, {value} a result with its unit."),
     "course.ready_at_most": Phrase("{test}: at most {value}.", "When the patient is ready for the next exercise. {test} is the title of a test, {value} a result with its unit."),

@@ -35,6 +35,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.stop": Phrase("Stop if", "Heading over the stop rules, and of the column with the signs."),
     "paper.ask": Phrase("Ask first if", "Heading of the rows with conditions under which to ask before doing the exercise."),
     "paper.care": Phrase("Take care if", "Heading of the rows with conditions under which to take care."),
+    "paper.beside_dose": Phrase("{part}.", "A sentence of its own beside the numerals of a dose, made of a part: 'Every 30 minutes while you are awake'."),
     "paper.effort_ends": Phrase("Effort: 0 rest, 10 your most.", "Under the large numerals of the dose: the ends of the scale of effort in words. Short."),
     "paper.other_way": Phrase("{title}: {change}", "After 'Easier' or 'Harder': another exercise, and a sentence that says what is different there."),
     "paper.of_exercises": Plural("Exercise {numbers}:", "Exercises {numbers}:", "In bold before a condition that goes for some exercises of a set: 'Exercises 2, 3 and 4:'. {numbers} is a list of their numbers, as your language writes one."),
@@ -45,6 +46,9 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.plan_first": Phrase("Surgeon's plan first.", "At the foot of every page of a booklet: where there was surgery, the surgeon's plan comes before the booklet. Short."),
     "paper.unsure": Phrase("Not sure? Ask us.", "At the foot of every page, where there is more than one, before the phone numbers of the clinic. Short."),
     # ticks
+    "paper.ticks_marks": Phrase("A box a day: make a mark in it each time you do it", "Heading over a table of empty boxes, a column for each week, of an exercise that is done many times a day."),
+    "paper.ticks_wide": Phrase("Tick a box each time you do it. In a wide box, make a mark each time that day", "Heading over a table of empty boxes; some exercises are done several times a day, and have wide boxes."),
+    "paper.marks": Phrase("In a day's box, make a mark each time.", "At an exercise that is done several times a day; its boxes stand below."),
     "paper.ticks": Phrase("Tick a box each time you do it", "Heading over a table of empty boxes, a column for each week."),
     "paper.week": Phrase("Week {n}", "Heading of a column or row of the table. {n} is the number of the week."),
     "paper.your_weeks": Phrase("Your weeks", "Heading of a table with a row for each week of a program: boxes to tick, the step, notes."),

@@ -15,7 +15,7 @@
  * @typedef {{slug: string, name: string, says: string, source: string, phases: LimitPhase[]}} Limit
  * @typedef {{title: string, group: "bundle" | "tier", weeks: number, picks: import("./code.js").Pick[], origin?: import("./code.js").Origin, cue?: string}} Start
  * @typedef {Omit<import("./code.js").Catalogue, "exercises"> & {exercises: Record<string, BookEntry>, language: string, sourced: string,
- *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>}, origins: import("./steps.js").Origins, cautions: Record<string, {when: string, do: string}>,
+ *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>, paces: Record<string, string>, occasions: Record<string, string>}, origins: import("./steps.js").Origins, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[], bounds: number[], pain: string, next?: {after: number, steps: Record<string, number>}},
  *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, stamps: Record<string, string>, lacks: string[], lost: string[]}[],
  *   growth?: number, papers: string[], sizes: string[], starts: Start[], limits: Limit[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
@@ -24,6 +24,7 @@
 // Of a tongue, `lost` names what is not published in it as KIND/SLUG of a possible origin, and `stamps` holds the version of each exercise that is not the same version in all languages.
 
 import { changeDose } from "./code.js";
+import { doseNames } from "./dose_words.js";
 import { addUpSession } from "./sums.js";
 
 /** @typedef {import("./code.js").Pick} Pick */
@@ -71,13 +72,13 @@ export function pickedEntry(pick, book) {
 }
 
 /**
- * The name of a dose's band; empty where it has none.
+ * The names of a dose.
  * @param {import("./code.js").Dose} dose
  * @param {Book} book
- * @returns {string}
+ * @returns {import("./dose_words.js").DoseNames}
  */
-export function bandName(dose, book) {
-  return dose.band === undefined ? "" : book.terms.bands[dose.band];
+export function namesOf(dose, book) {
+  return doseNames(dose, book.terms);
 }
 
 /**

@@ -1,9 +1,10 @@
 /** A bundle as plain text for the chart: the twin of handouts/bundle/chart.py. */
 
-import { bandName, stampIn, totalsOf, wholeDose } from "./book.js";
+import { namesOf, stampIn, totalsOf, wholeDose } from "./book.js";
 import { aboutMinutes, doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
 import { sayStages } from "./said_stages.js";
+import { addUpImpact, sayImpact } from "./impact.js";
 import { dosesIn } from "./stages.js";
 import { originOf, placeOf } from "./steps.js";
 import { addUpSession } from "./sums.js";
@@ -22,14 +23,26 @@ export function sayTotals(picks, book, speech) {
   const totals = totalsOf(picks, book);
   const minutes = aboutMinutes(totals.seconds, speech);
   const exercises = speech.join(totals.unknown.map((at) => book.exercises[picks[at].code].title));
-  const [known, some] = [totals.unknown.length < picks.length, totals.unknown.length > 0];
+  const inSession = picks.length - totals.occasions.length;
+  const [known, some] = [totals.unknown.length < inSession, totals.unknown.length > 0];
   const session = some ? speech.say(known ? "clinician.session_more" : "clinician.session_open", { minutes, exercises }) : speech.say("clinician.session", { minutes });
   const things = speech.join(totals.equipment.map((slug) => book.terms.equipment[slug]));
   return [
-    session,
+    ...(inSession ? [session] : []),
     ...(known ? [speech.say("clinician.weekly", { minutes: aboutMinutes(totals.weekly, speech) })] : []),
+    ...sayByOccasion(totals.occasions.map((at) => book.exercises[picks[at].code].title), speech),
     things ? speech.say("clinician.fetch", { things }) : speech.say("clinician.fetch_nothing"),
   ];
+}
+
+/**
+ * What is done by occasion, and is in no sum of minutes.
+ * @param {string[]} exercises
+ * @param {Speech} speech
+ * @returns {string[]}
+ */
+export function sayByOccasion(exercises, speech) {
+  return exercises.length ? [speech.say("dose.by_occasion", { exercises: speech.join(exercises) })] : [];
 }
 
 /**
@@ -80,11 +93,12 @@ export function chartText(bundle, code, book, speech, notes) {
     const { title } = book.exercises[pick.code];
     const stamp = stampIn(pick.code, bundle.language, book);
     const dose = wholeDose(pick, book);
-    const words = joinDoseParts(doseParts(dose, speech, bandName(dose, book)), speech);
+    const words = joinDoseParts(doseParts(dose, speech, namesOf(dose, book)), speech);
     lines.push(speech.say("clinician.chart_item", { n: speech.number(at + 1), exercise: title, code: `${pick.code} ${stamp}`.trim(), dose: words }));
     lines.push(...sayStages(pick, book, speech).map((line) => `   ${line}`));
   });
   lines.push(...sayTotals(bundle.picks, book, speech));
+  lines.push(...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech));
   lines.push(...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })));
   const cue = book.cues[bundle.cue ?? ""];
   if (cue) lines.push(speech.say("dose.session_cue", { cue }));

@@ -9,17 +9,19 @@ import {
   bundle_digits as BUNDLE_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS,
   digits as DIGITS, fields, former_sides as SIDES, group as GROUP, mark_bits as MARK_BITS,
   most_characters as MOST_CHARACTERS, most_picks as MOST_PICKS, most_weeks as MOST_WEEKS, name_digits as NAME_DIGITS, origins as ORIGINS,
-  named_sides as NAMED_SIDES, short_weeks as SHORT_WEEKS, side_version as SIDE_VERSION, stage_version as STAGE_VERSION, step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, version as CODE_VERSION,
+  named_sides as NAMED_SIDES, short_weeks as SHORT_WEEKS, side_version as SIDE_VERSION, stage_version as STAGE_VERSION, step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, version as CODE_VERSION, wide_version as WIDE_VERSION,
 } from "../../../../handouts/bundle/code.json";
-import { isOpen } from "./dose_words.js";
+import { isOpen, keepWidth } from "./dose_words.js";
 import { BitReader, packDose, unpackDose, writeBits } from "./packing.js";
-import { needsTail, refuseStages, stageDoses, tailBits } from "./stages.js";
+import { isWideTail, needsTail, refuseStages, stageDoses, tailBits } from "./stages.js";
 import { hundredthsOf } from "./weight.js";
+import { withMarks } from "./wide_dose.js";
 
 /**
  * @typedef {{sets: number, reps?: number, hold?: number, time?: number, distance?: number, side: string,
- *   tempo?: number[], rest: number, days?: number, times: number, effort?: number[], weight?: number, band?: string, pace?: number, limb?: string}} Dose
- * Seconds, metres, kilograms and metres a second; names as in an exercise's file.
+ *   tempo?: number[], rest: number, days?: number, times: number, effort?: number[], weight?: number, band?: string, pace?: number, limb?: string, count?: string, repsTo?: number,
+ *   rate?: number, work?: string, paceWords?: string, warmUp?: number, coolDown?: number, every?: number, when?: string, restDays?: number}} Dose
+ * Seconds (`every`: minutes), metres, kilograms and metres a second; names as in an exercise's file, or near them.
  * @typedef {Record<string, number | string>} Change  Fields of a dose that differ from the one it stands on; a tempo as one number,
  *   an effort as "4-6".
  * @typedef {Record<string, any[]>} DoseRange  Lowest and highest value by field; of tempo and side all that are offered.
@@ -27,7 +29,8 @@ import { hundredthsOf } from "./weight.js";
  * `marked`: by the mark of a dose in codes of versions 1 and 2 its place, 0 for the present one, then the former ones.
  * @typedef {{languages: Record<string, string>, locations: Record<string, string>, bands: Record<string, string>,
  *   exercises: Record<string, Entry>, withdrawn: Record<string, {title: string, by: string | null}>, site: string,
- *   formerSites: string[], programmes: Record<string, string>, bundles: Record<string, string>, cues: Record<string, string>}} Catalogue
+ *   formerSites: string[], programmes: Record<string, string>, bundles: Record<string, string>, cues: Record<string, string>,
+ *   paces: Record<string, string>, occasions: Record<string, string>}} Catalogue
  * Names by mark, exercises and programmes by code.
  * @typedef {{code: string, change: Change, base?: Dose, stages?: import("./stages.js").Stage[]}} Pick  `base`: the former dose of the library that the change stands on;
  *   `stages`: what comes after that dose.
@@ -45,6 +48,8 @@ const MARK_OF_ORIGIN = /^[2-9A-HJ-NP-Z]{4}$/;
 const BETWEEN = /[ \t\n\r\u00a0\u2009\u202f.·_\u2010-\u2014-]/g;
 /** Fields that the clinician must fill in where a dose is open, as far as its range offers them. */
 const TO_SET = ["sets", "reps", "hold", "time", "distance", "tempo", "side", "days", "times", "rest", "effort", "weight"];
+/** The side that no code before version 6 holds. */
+const EACH_OR_BOTH = "each-or-both";
 const COUNTED = ["reps", "hold", "time", "distance", "effort"];
 
 /** @type {Field[]} The fields that a clinician may move, with their digits in a code of version 1 or 2. */
@@ -304,8 +309,7 @@ export function refuseDose(code, dose, range) {
  */
 export function changeDose(dose, change) {
   const { tempo, effort, ...rest } = change;
-  /** @type {Dose} */
-  const changed = { ...dose, ...rest };
+  const changed = keepWidth(dose, { ...dose, ...rest });
   if (tempo !== undefined) changed.tempo = unpackTempo(Number(tempo));
   if (effort !== undefined) changed.effort = String(effort).split("-").map(Number);
   return changed;
@@ -358,11 +362,11 @@ export function encodeBundle(bundle, catalogue) {
     if (late) return late;
     stages.push(stageDoses(dose, next).slice(1).map((each, at) => ({ week: next[at].week, dose: each })));
     const mark = band === undefined ? null : readNumber(markOf(catalogue.bands, band) ?? "");
-    whole.push({ code, dose, band: mark });
+    whole.push({ code, dose: withMarks(dose, catalogue), band: mark });
   }
-  const tail = { weeks: bundle.weeks, cue: bundle.cue ?? "", stages };
+  const tail = { weeks: bundle.weeks, cue: bundle.cue ?? "", stages, doses: whole.map(({ dose }) => dose) };
   const isLong = needsTail(tail);
-  return seal(marks + writeBits(isLong ? 0 : bundle.weeks, 3) + origin + writeBits(whole.length, 4), whole, isLong ? tailBits(tail, readNumber) : "");
+  return seal(marks + writeBits(isLong ? 0 : bundle.weeks, 3) + origin + writeBits(whole.length, 4), whole, isLong ? tailBits(tail, readNumber) : "", isWideTail(tail));
 }
 
 /**
@@ -401,7 +405,17 @@ function differenceOf(given, base) {
  * @returns {boolean}
  */
 function isSameDose(one, other) {
-  return FIELDS.every(({ name }) => valueOf(one, name) === valueOf(other, name));
+  return FIELDS.every(({ name }) => valueOf(one, name) === valueOf(other, name)) && isElseAlike(one, other);
+}
+
+/**
+ * Whether two doses are the same in what no clinician may move and a code holds.
+ * @param {Dose} one
+ * @param {Dose} other
+ * @returns {boolean}
+ */
+function isElseAlike(one, other) {
+  return Object.keys({ ...one, ...other }).every((name) => name in fields || ["pace", "limb"].includes(name) || valueOf(one, name) === valueOf(other, name));
 }
 
 /**
@@ -461,12 +475,13 @@ function pickBits(pick) {
  * Version, the bits with those of the picks as digits, and the check.  The later version is written only where a side is named.
  * @param {string} head
  * @param {WholePick[]} picks
- * @param {string} [tail]  bits of a plan over weeks, which only the latest version holds
+ * @param {string} [tail]  bits of a plan over weeks, or of what only the latest version holds
+ * @param {boolean} [isWide]  whether only the latest version holds it
  * @returns {string}
  */
-function seal(head, picks, tail = "") {
+function seal(head, picks, tail = "", isWide = false) {
   const bits = head + picks.map(pickBits).join("") + tail;
-  let text = writeNumber(tail ? STAGE_VERSION : picks.some(({ dose }) => NAMED_SIDES.includes(dose.side)) ? SIDE_VERSION : CODE_VERSION, 1);
+  let text = writeNumber(tail ? (isWide ? WIDE_VERSION : STAGE_VERSION) : picks.some(({ dose }) => NAMED_SIDES.includes(dose.side)) ? SIDE_VERSION : CODE_VERSION, 1);
   for (let at = 0; at < bits.length; at += DIGIT_BITS) text += DIGITS[parseInt(bits.slice(at, at + DIGIT_BITS).padEnd(DIGIT_BITS, "0"), 2)];
   return text + writeNumber(crc32(text), CHECK_DIGITS);
 }
@@ -494,7 +509,7 @@ export function decodeCode(text, catalogue, readFormer) {
   if (readNumber(digits.slice(-CHECK_DIGITS)) !== crc32(body)) return { kind: "damaged" };
   const version = readNumber(body[0]);
   if (version === CODE_VERSION || version === SIDE_VERSION) return openWhole(digits, catalogue);
-  if (version > STAGE_VERSION) return { kind: "newer", field: "version", value: version };
+  if (version > WIDE_VERSION) return { kind: "newer", field: "version", value: version };
   return readFormer ? readFormer(body, version, catalogue) : { kind: "former" };
 }
 
@@ -502,10 +517,11 @@ export function decodeCode(text, catalogue, readFormer) {
  * The bundle of a code of version 3 or later whose check fits.
  * @param {string} digits
  * @param {Catalogue} catalogue
- * @param {(reader: BitReader, doses: Dose[]) => {weeks: number, bits: string}} [readTail]  of version 5
+ * @param {(reader: BitReader, doses: Dose[]) => {weeks: number, bits: string, isWide: boolean, doses: Dose[]}} [readTail]  of versions 5 and 6
+ * @param {typeof placeDose} [place]
  * @returns {Opened | Refusal}
  */
-export function openWhole(digits, catalogue, readTail) {
+export function openWhole(digits, catalogue, readTail, place = placeDose) {
   const reader = new BitReader(Array.from(digits.slice(1, -CHECK_DIGITS), (digit) => writeBits(readNumber(digit), DIGIT_BITS)).join(""));
   const [site, language, location] = [0, 1, 2].map(() => writeNumber(reader.take(MARK_BITS), NAME_DIGITS));
   const weeks = reader.take(3);
@@ -518,15 +534,16 @@ export function openWhole(digits, catalogue, readTail) {
     return { code, ...unpackDose(reader) };
   });
   const tail = readTail?.(reader, picks.map(({ dose }) => dose));
-  if (reader.isOver) return { kind: "damaged" };
+  if (reader.isOver || (!tail && picks.some(({ dose }) => dose.side === EACH_OR_BOTH))) return { kind: "damaged" };
+  tail?.doses.forEach((dose, at) => (picks[at].dose = dose));
   let bits = markBits(site) + markBits(language) + markBits(location) + writeBits(tail ? 0 : weeks, 3) + writeBits(kind, 2) + markBits(name);
   bits += (kind === 1 ? writeBits(step, STEP_BITS) : "") + writeBits(count, 4);
   // One bundle has one code: what is written otherwise than a writer writes is damage.
-  if (kind >= ORIGINS.length || seal(bits, picks, tail?.bits) !== digits) return { kind: "damaged" };
+  if (kind >= ORIGINS.length || seal(bits, picks, tail?.bits, tail?.isWide) !== digits) return { kind: "damaged" };
   if (site !== catalogue.site && !catalogue.formerSites.includes(site)) return { kind: "elsewhere", field: "site", value: site };
   const slug = kind ? (lookUp(kind === 1 ? catalogue.programmes : catalogue.bundles, name) ?? "") : "";
   const origin = kind ? { kind: ORIGINS[kind], slug, step, ...(slug ? {} : { mark: name }) } : undefined;
-  return openFrame([language, location], tail?.weeks ?? weeks, origin, picks, catalogue, placeDose, tail ? MOST_WEEKS : SHORT_WEEKS);
+  return openFrame([language, location], tail?.weeks ?? weeks, origin, picks, catalogue, place, tail ? MOST_WEEKS : SHORT_WEEKS);
 }
 
 /**
@@ -627,7 +644,7 @@ export function pickOf(code, change, base, entry) {
  * @param {Catalogue} catalogue
  * @returns {Pick | Refusal}
  */
-function placeDose(raw, entry, catalogue) {
+export function placeDose(raw, entry, catalogue) {
   const { code } = raw;
   const given = { ...raw.dose };
   if (raw.band !== null) {
@@ -642,7 +659,7 @@ function placeDose(raw, entry, catalogue) {
     const change = differenceOf(given, base);
     const refused = refuseChange(code, change, base, entry, catalogue);
     // A change adds or moves a field; it cannot take one away.
-    const fits = FIELDS.every(({ name }) => valueOf(given, name) !== undefined || valueOf(base, name) === undefined);
+    const fits = FIELDS.every(({ name }) => valueOf(given, name) !== undefined || valueOf(base, name) === undefined) && isElseAlike(given, changeDose(base, change));
     if (fits && !refused) return pickOf(code, change, base, entry);
     found.push(fits && refused ? refused : { kind: "older", exercise: code, field: "dose" });
   }

@@ -6,10 +6,10 @@
 import { AMOUNTS } from "../phone/log.js";
 
 /**
- * @typedef {{kind: "amount" | "pain" | "effort" | "test", says: string, sets?: number, days?: number, most?: number, reps?: number,
+ * @typedef {{kind: "amount" | "pain" | "pain_next_day" | "effort" | "test", says: string, sets?: number, days?: number, most?: number, reps?: number,
  *   hold?: number, time?: number, distance?: number}} Criterion
  * @typedef {{day: string | number, sets: number, amounts: {reps?: number, hold?: number, time?: number, distance?: number},
- *   effort: number | null, pain: number | null, alone: boolean}} Time  One session with the exercise; `alone`: with no other one.
+ *   effort: number | null, pain: number | null, after: number | null, alone: boolean}} Time  One session with the exercise; `after`: pain on the day after; `alone`: with no other one.
  * @typedef {"met" | "not" | "unknown"} State
  */
 
@@ -26,7 +26,7 @@ export function weigh(criteria, times) {
   const latest = times.filter(({ day }) => days.includes(day));
   return criteria.map((criterion) => {
     if (criterion.kind === "test") return "unknown";
-    if (criterion.kind !== "amount") return weighAnswer(criterion.kind, criterion.most ?? 0, latest);
+    if (criterion.kind !== "amount") return weighAnswer(criterion.kind === "pain_next_day" ? "after" : criterion.kind, criterion.most ?? 0, latest);
     const isReached = (/** @type {Time} */ { sets, amounts }) =>
       sets >= (criterion.sets ?? 1) && AMOUNTS.every((name) => criterion[name] === undefined || (amounts[name] ?? 0) >= criterion[name]);
     return days.length === wanted && days.every((day) => latest.some((time) => time.day === day && isReached(time))) ? "met" : "not";
@@ -35,7 +35,7 @@ export function weigh(criteria, times) {
 
 /**
  * An answer is asked once a session: a high one after several exercises tells of none of them.
- * @param {"pain" | "effort"} name
+ * @param {"pain" | "effort" | "after"} name
  * @param {number} most
  * @param {Time[]} times
  * @returns {State}

@@ -8,6 +8,12 @@ import { shownSpan, shownWeight } from "./weight.js";
 /** @typedef {import("./code.js").Dose} Dose */
 /** @typedef {import("./speech.js").Speech} Speech */
 /** @typedef {{numeral: string, word: string, kind: string}} Fact */
+/** @typedef {{band: string, pace: string, occasion: string}} DoseNames  What a dose names of the vocabulary, as readers see it. */
+
+const NO_NAMES = { band: "", pace: "", occasion: "" };
+const METRES_IN_KILOMETRE = 1000;
+/** @type {Record<string, [string, string]>} What the two parts of a round are called. */
+const PARTS = { "run-walk": ["run", "walk"], "fast-easy": ["fast", "easy"], "work-rest": ["work", "rest"] };
 
 const MINUTE = 60;
 const LONG_SECONDS = 120;
@@ -43,15 +49,67 @@ export function hasTwoSides(dose) {
 }
 
 /**
+ * Whether nobody knows how often a day it is done, and no session holds it.
+ * @param {Dose} dose
+ * @returns {boolean}
+ */
+export function isByOccasion(dose) {
+  return dose.every !== undefined || dose.when !== undefined;
+}
+
+/**
+ * Whether sets and rests are rounds, the last rest included.
+ * @param {Dose} dose
+ * @returns {boolean}
+ */
+export function isInterval(dose) {
+  return dose.work !== undefined && Object.hasOwn(PARTS, dose.work);
+}
+
+/**
+ * A dose that was changed from another: a choice of repetitions keeps its width.
+ * @param {Dose} before
+ * @param {Dose} after
+ * @returns {Dose}
+ */
+export function keepWidth({ reps = 0, repsTo }, after) {
+  return repsTo === undefined || after.reps === undefined ? after : { ...after, repsTo: repsTo + after.reps - reps };
+}
+
+/**
+ * How many times each set is done: 2 where each side takes its turn, or may.
+ * @param {Dose} dose
+ * @returns {number}
+ */
+export function sidesOf(dose) {
+  return hasTwoSides(dose) || dose.side === "each-or-both" ? 2 : 1;
+}
+
+/**
+ * The names of a dose; what is gone from the vocabulary has none.
+ * @param {Dose} dose
+ * @param {Record<string, Record<string, string>>} terms
+ * @returns {DoseNames}
+ */
+export function doseNames({ band, paceWords, when }, terms) {
+  const name = (/** @type {string} */ kind, /** @type {string | undefined} */ slug) => (slug !== undefined && Object.hasOwn(terms[kind] ?? {}, slug) ? terms[kind][slug] : "");
+  return { band: name("bands", band), pace: name("paces", paceWords), occasion: name("occasions", when) };
+}
+
+/**
  * "3 sets of 10, each side"
  * @param {Dose} dose
  * @param {Speech} speech
- * @param {string} band  name of the band where the dose has one
+ * @param {DoseNames} [names]
  * @returns {string}
  */
-export function doseLine(dose, speech, band) {
+export function doseLine(dose, speech, names = NO_NAMES) {
   if (isOpen(dose)) return speech.say("dose.open");
-  return joinDoseParts([countedLine(dose, speech), sidePhrase(dose, speech), holdPhrase(dose, speech), loadPhrase(dose, speech, band)], speech);
+  let line = countedLine(dose, speech);
+  if (dose.warmUp) line = speech.say("dose.warm_up", { time: timePhrase(dose.warmUp, speech, ""), dose: line });
+  if (dose.coolDown) line = speech.say("dose.cool_down", { dose: line, time: timePhrase(dose.coolDown, speech, "") });
+  const parts = [line, dose.work === "run" ? speech.say("dose.run") : "", sidePhrase(dose, speech), ratePhrase(dose, speech), pacePhrase(names, speech), holdPhrase(dose, speech)];
+  return joinDoseParts([...parts, loadPhrase(dose, speech, names)], speech);
 }
 
 /**
@@ -60,6 +118,9 @@ export function doseLine(dose, speech, band) {
  * @returns {string}
  */
 function countedLine(dose, speech) {
+  if (dose.work && isInterval(dose)) {
+    return speech.count(`dose.rounds_${dose.work.replaceAll("-", "_")}`, dose.sets, { work: amountAlone(dose, speech), rest: timePhrase(dose.rest, speech, "") });
+  }
   if (doseKind(dose) === "hold") {
     const amount = speech.count("dose.seconds_each", dose.hold ?? 0);
     return speech.say("dose.holds_of", { holds: speech.count("dose.holds", dose.sets), amount });
@@ -67,9 +128,18 @@ function countedLine(dose, speech) {
   if (dose.sets !== 1) {
     return speech.say("dose.sets_of", { sets: speech.count("dose.sets", dose.sets), amount: amountInSet(dose, speech) });
   }
-  if (dose.reps !== undefined) return speech.count("dose.reps", dose.reps);
+  return amountAlone(dose, speech);
+}
+
+/**
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @returns {string}
+ */
+export function amountAlone(dose, speech) {
+  if (dose.reps !== undefined) return repsPhrase(dose, speech, "dose.reps", "dose.span_reps");
   if (dose.time !== undefined) return timePhrase(dose.time, speech, "");
-  return speech.count("dose.meters", dose.distance ?? 0);
+  return distancePhrase(dose.distance ?? 0, speech, "");
 }
 
 /**
@@ -78,9 +148,45 @@ function countedLine(dose, speech) {
  * @returns {string}
  */
 function amountInSet(dose, speech) {
-  if (dose.reps !== undefined) return speech.count("dose.reps_each", dose.reps);
+  if (dose.reps !== undefined) return repsPhrase(dose, speech, "dose.reps_each", "dose.reps_each_to");
   if (dose.time !== undefined) return timePhrase(dose.time, speech, "_each");
-  return speech.count("dose.meters_each", dose.distance ?? 0);
+  return distancePhrase(dose.distance ?? 0, speech, "_each");
+}
+
+/**
+ * Repetitions by the phrase for one number or for a choice, or in the trade's word for them.
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @param {string} one
+ * @param {string} several
+ * @returns {string}
+ */
+function repsPhrase({ reps = 0, repsTo, count }, speech, one, several) {
+  const low = speech.number(reps);
+  if (count) {
+    const amount = repsTo ? speech.say("dose.from_to", { low, high: speech.number(repsTo) }) : low;
+    return speech.count(`dose.counted_${count}`, repsTo ?? reps, { amount });
+  }
+  return repsTo ? speech.count(several, repsTo, { low }) : speech.count(one, reps);
+}
+
+/**
+ * Whether a distance is said in kilometres: from one on, where two decimals say it whole.
+ * @param {number} metres
+ * @returns {boolean}
+ */
+function inKilometres(metres) {
+  return metres >= METRES_IN_KILOMETRE && metres % 10 === 0;
+}
+
+/**
+ * @param {number} metres
+ * @param {Speech} speech
+ * @param {"" | "_each"} use
+ * @returns {string}
+ */
+export function distancePhrase(metres, speech, use) {
+  return inKilometres(metres) ? speech.count("dose.kilometers", metres / METRES_IN_KILOMETRE) : speech.count(`dose.meters${use}`, metres);
 }
 
 /**
@@ -122,7 +228,7 @@ export function aboutMinutes(seconds, speech) {
  */
 export function sidePhrase(dose, speech) {
   if (!dose.side || dose.side === "together") return "";
-  if (dose.side === "alternating" && dose.reps !== undefined && dose.reps % 2 === 0) return speech.count("dose.side_alternating_each", dose.reps / 2);
+  if (dose.side === "alternating" && dose.reps !== undefined && dose.repsTo === undefined && dose.reps % 2 === 0) return speech.count("dose.side_alternating_each", dose.reps / 2);
   return speech.say(`dose.side_${dose.side.replaceAll("-", "_")}`);
 }
 
@@ -152,12 +258,50 @@ export function holdPhrase(dose, speech) {
 /**
  * @param {Dose} dose
  * @param {Speech} speech
- * @param {string} band
+ * @param {DoseNames} names
  * @returns {string}
  */
-export function loadPhrase(dose, speech, band) {
+export function loadPhrase(dose, speech, { band }) {
   if (dose.weight !== undefined) return speech.say("dose.weight", { weight: weightPhrase(dose.weight, speech) });
   return band ? speech.say("dose.band", { band }) : "";
+}
+
+/**
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @returns {string}
+ */
+export function ratePhrase({ rate }, speech) {
+  return rate ? speech.count("dose.rate", rate) : "";
+}
+
+/**
+ * @param {DoseNames} names
+ * @param {Speech} speech
+ * @returns {string}
+ */
+function pacePhrase({ pace }, speech) {
+  return pace ? speech.say("dose.pace", { pace }) : "";
+}
+
+/**
+ * How often through the day; empty where it is not said.
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @returns {string}
+ */
+function everyPhrase({ every }, speech) {
+  if (every === undefined) return "";
+  return every % MINUTE ? speech.count("dose.every_minutes", every) : speech.count("dose.every_hours", every / MINUTE);
+}
+
+/**
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @returns {string}
+ */
+function restDaysPhrase({ restDays }, speech) {
+  return restDays ? speech.count("dose.rest_days", restDays) : "";
 }
 
 /**
@@ -188,13 +332,45 @@ export function daysPhrase(days, speech) {
 }
 
 /**
+ * Days a week, times a day or on which occasion, days of rest between.
  * @param {Dose} dose
  * @param {Speech} speech
+ * @param {DoseNames} [names]
  * @returns {string}
  */
-export function frequencyLine(dose, speech) {
+export function frequencyLine(dose, speech, names = NO_NAMES) {
   const days = dose.days === undefined ? "" : daysPhrase(dose.days, speech);
-  return joinDoseParts([days, dose.times > 1 ? speech.count("dose.times", dose.times) : ""], speech);
+  const times = dose.times > 1 ? speech.count("dose.times", dose.times) : "";
+  return joinDoseParts([days, times, everyPhrase(dose, speech), names.occasion, restDaysPhrase(dose, speech)], speech);
+}
+
+/**
+ * What the numbers of a dose do not say: warm-up, pace, cool-down, the occasion, days of rest.
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @param {DoseNames} names
+ * @returns {string[]}
+ */
+export function partsBeside(dose, speech, names) {
+  return [
+    dose.warmUp ? speech.say("dose.warm_up_alone", { time: timePhrase(dose.warmUp, speech, "") }) : "",
+    pacePhrase(names, speech),
+    dose.coolDown ? speech.say("dose.cool_down_alone", { time: timePhrase(dose.coolDown, speech, "") }) : "",
+    everyPhrase(dose, speech),
+    names.occasion,
+    restDaysPhrase(dose, speech),
+  ].filter(Boolean);
+}
+
+/**
+ * The same as sentences, beside the numerals on a sheet.
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @param {DoseNames} names
+ * @returns {string[]}
+ */
+export function sentencesBeside(dose, speech, names) {
+  return partsBeside(dose, speech, names).map((part) => speech.say("paper.beside_dose", { part: part.slice(0, 1).toUpperCase() + part.slice(1) }));
 }
 
 /**
@@ -203,7 +379,7 @@ export function frequencyLine(dose, speech) {
  * @returns {boolean}
  */
 export function hasRest(dose) {
-  return dose.rest !== 0 && (dose.sets !== 1 || hasTwoSides(dose));
+  return dose.rest !== 0 && !isInterval(dose) && (dose.sets !== 1 || sidesOf(dose) === 2);
 }
 
 /**
@@ -253,11 +429,11 @@ export function effortScaleLine(dose, speech) {
  * A dose in parts: the line, how often, rest, effort, tempo.
  * @param {Dose} dose
  * @param {Speech} speech
- * @param {string} band
+ * @param {DoseNames} names
  * @returns {string[]}
  */
-export function doseParts(dose, speech, band) {
-  return [doseLine(dose, speech, band), frequencyLine(dose, speech), restLine(dose, speech), effortLine(dose, speech), tempoLine(dose, speech)];
+export function doseParts(dose, speech, names) {
+  return [doseLine(dose, speech, names), frequencyLine(dose, speech, names), restLine(dose, speech), effortLine(dose, speech), tempoLine(dose, speech)];
 }
 
 /** Which unit each field's range is said in. */
@@ -302,35 +478,55 @@ export function doseFacts(dose, speech) {
     const unit = seconds % MINUTE === 0 ? "minutes" : "seconds";
     return fact(use ? `${use}_${unit}` : unit, unit === "minutes" ? seconds / MINUTE : seconds, use || unit);
   };
+  /** @type {(fact: Fact, how: string) => Fact} */
+  const gone = (one, how) => ({ ...one, word: speech.say("dose.word_of", { unit: one.word, what: speech.say(`dose.word_${how}`) }) });
   if (isOpen(dose)) return [];
   const kind = doseKind(dose);
-  const facts = [kind === "hold" ? fact("holds", dose.sets, "holds") : fact("sets", dose.sets, "sets")];
   const counted =
     kind === "hold" ? fact("seconds", dose.hold ?? 0, "hold")
-      : kind === "reps" ? fact("reps", dose.reps ?? 0, "reps")
+      : kind === "reps" ? { ...fact(dose.count ?? "reps", dose.repsTo ?? dose.reps ?? 0, "reps"), numeral: spanNumeral([dose.reps ?? 0, dose.repsTo ?? dose.reps ?? 0], speech) }
         : kind === "time" ? timeFact(dose.time ?? 0, "")
-          : fact("meters", dose.distance ?? 0, "meters");
-  // The order of the sides is said by `turnLine` beside the numbers.
-  const side = hasTwoSides(dose) ? speech.say("dose.side_both") : sidePhrase(dose, speech);
-  facts.push({ ...counted, word: joinDoseParts([counted.word, side], speech) });
+          : metresFact(dose.distance ?? 0, fact);
+  /** @type {Fact[]} */
+  const facts = [];
+  if (dose.work && isInterval(dose)) {
+    const [work, rest] = PARTS[dose.work];
+    facts.push(fact("rounds", dose.sets, "sets"), gone(counted, work), { ...gone(timeFact(dose.rest, ""), rest), kind: "rest" });
+  } else {
+    // The order of the sides is said by `turnLine` beside the numbers.
+    const side = hasTwoSides(dose) ? speech.say("dose.side_both") : sidePhrase(dose, speech);
+    const last = dose.work === "run" ? gone(counted, "run") : counted;
+    facts.push(kind === "hold" ? fact("holds", dose.sets, "holds") : fact("sets", dose.sets, "sets"), { ...last, word: joinDoseParts([last.word, side], speech) });
+  }
   if (kind === "reps" && dose.hold !== undefined) facts.push(fact("hold_seconds", dose.hold, "hold"));
+  if (dose.rate !== undefined) facts.push(fact("rate", dose.rate, "rate"));
   if (dose.weight !== undefined) {
     const number = shownWeight(dose.weight, speech.inPounds);
     facts.push({ numeral: speech.number(number), word: speech.inPounds ? speech.count("dose.word_lb", number) : speech.say("dose.word_kg"), kind: "weight" });
   }
   if (hasRest(dose)) facts.push(timeFact(dose.rest, "rest"));
   if (dose.times > 1) facts.push(fact("times", dose.times, "times"));
+  if (dose.every !== undefined) facts.push(dose.every % MINUTE ? fact("every_minutes", dose.every, "every") : fact("every_hours", dose.every / MINUTE, "every"));
   if (dose.days !== undefined) facts.push(fact("days", dose.days, "days"));
-  if (dose.effort) facts.push({ numeral: effortNumeral(dose.effort, speech), word: speech.say("dose.word_effort"), kind: "effort" });
+  if (dose.effort) facts.push({ numeral: spanNumeral(dose.effort, speech), word: speech.say("dose.word_effort"), kind: "effort" });
   return facts;
 }
 
 /**
- * @param {number[]} effort
+ * @param {number} metres
+ * @param {(word: string, amount: number, kind: string) => Fact} fact
+ * @returns {Fact}
+ */
+function metresFact(metres, fact) {
+  return inKilometres(metres) ? fact("kilometers", metres / METRES_IN_KILOMETRE, "meters") : fact("meters", metres, "meters");
+}
+
+/**
+ * @param {number[]} span
  * @param {Speech} speech
  * @returns {string}
  */
-function effortNumeral(effort, speech) {
-  const [low, high] = effort.map((value) => speech.number(value));
+function spanNumeral(span, speech) {
+  const [low, high] = span.map((value) => speech.number(value));
   return low === high ? low : speech.say("dose.range", { low, high });
 }

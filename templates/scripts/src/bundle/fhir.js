@@ -4,7 +4,7 @@
  */
 
 import { sayBegun } from "./chart.js";
-import { bandName, stampIn, wholeDose } from "./book.js";
+import { namesOf, stampIn, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
 import { sayStages } from "./said_stages.js";
 import { locationName } from "./next_visit.js";
@@ -80,6 +80,7 @@ function activityOf(pick, weeks, stamp, book, speech) {
   const { title } = book.exercises[pick.code];
   const { site, invented } = book.clinic;
   const dose = wholeDose(pick, book);
+  const { occasion } = namesOf(dose, book);
   return {
     resourceType: "ActivityDefinition",
     id: pick.code,
@@ -89,11 +90,12 @@ function activityOf(pick, weeks, stamp, book, speech) {
     title,
     status: "active",
     experimental: invented,
-    description: [joinDoseParts(doseParts(dose, speech, bandName(dose, book)), speech), ...sayStages(pick, book, speech)].join("\n\n"),
+    description: [joinDoseParts(doseParts(dose, speech, namesOf(dose, book)), speech), ...sayStages(pick, book, speech)].join("\n\n"),
     kind: "ServiceRequest",
     intent: "plan",
     code: { coding: [{ system: `${site}exercise-code`, code: pick.code, display: title }], text: title },
     timingTiming: { repeat: repeatOf(dose, weeks) },
+    ...(occasion ? { asNeededCodeableConcept: { text: occasion } } : {}),
   };
 }
 
@@ -107,7 +109,10 @@ function repeatOf(dose, weeks) {
   const seconds = exerciseSeconds(dose);
   const length = seconds === null ? {} : { duration: seconds, durationUnit: "s" };
   let often = {};
-  if (dose.days !== undefined) often = { frequency: dose.days * dose.times, period: 1, periodUnit: "wk" };
+  if (dose.every !== undefined) often = { frequency: 1, period: dose.every, periodUnit: "min" };
+  // Nobody knows how often: `asNeededCodeableConcept` says when.
+  else if (dose.when !== undefined) often = {};
+  else if (dose.days !== undefined) often = { frequency: dose.days * dose.times, period: 1, periodUnit: "wk" };
   else if (dose.times > 1) often = { frequency: dose.times, period: 1, periodUnit: "d" };
   return { boundsDuration: quantityOf(weeks, "weeks", "wk"), ...length, ...often };
 }
@@ -140,6 +145,11 @@ function doseExtensions(dose, address) {
   add("distance", dose.distance, "m", "m");
   add("pace", dose.pace, "m/s", "m/s");
   add("times-a-day", dose.times > 1 ? dose.times : undefined, "times", "{time}");
+  add("repetitions-up-to", dose.repsTo, "repetitions", "{repetition}");
+  add("rate", dose.rate, "a minute", "/min");
+  add("warm-up", dose.warmUp, "s", "s");
+  add("cool-down", dose.coolDown, "s", "s");
+  add("rest-days", dose.restDays, "days", "d");
   if (dose.weight !== undefined) {
     const [hundredths, inPounds] = hundredthsOf(dose.weight) ?? [dose.weight * 100, false];
     add("weight", hundredths / 100, inPounds ? "lb" : "kg", inPounds ? "[lb_av]" : "kg");
@@ -152,5 +162,6 @@ function doseExtensions(dose, address) {
   }
   if (dose.side !== "together") found.push({ url: `${address}side`, valueCode: dose.side });
   if (dose.band !== undefined) found.push({ url: `${address}band`, valueCode: dose.band });
+  for (const [name, code] of [["count", dose.count], ["work", dose.work], ["pace-words", dose.paceWords]]) if (code) found.push({ url: `${address}${name}`, valueCode: code });
   return found;
 }

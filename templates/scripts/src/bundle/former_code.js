@@ -1,14 +1,15 @@
 /**
  * Codes that are seldom read: those of versions 1 and 2, each pick a mark of a dose and what was changed of it, never written; and
- * those of version 5, a plan over weeks.
+ * those of versions 5 and 6, a plan over weeks and what no earlier version holds of a dose.
  */
 
 import {
   changed_digits as CHANGED_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, dose_digits as DOSE_DIGITS, former_sides as SIDES, layouts,
-  name_digits as NAME_DIGITS, stage_version as STAGE_VERSION, tempo_version as TEMPO_VERSION,
+  name_digits as NAME_DIGITS, stage_version as STAGE_VERSION, tempo_version as TEMPO_VERSION, wide_version as WIDE_VERSION,
 } from "../../../../handouts/bundle/code.json";
-import { FIELDS, changeDose, crc32, decodeCode, isRefusal, lookUp, openFrame, openWhole, pickOf, readNumber, refuseDose, refuseField, refuseGiven, valueOf, writeNumber } from "./code.js";
-import { needsTail, readTail, refuseStages, stageChange, tailBits } from "./stages.js";
+import { FIELDS, changeDose, crc32, decodeCode, isRefusal, lookUp, openFrame, openWhole, pickOf, placeDose, readNumber, refuseDose, refuseField, refuseGiven, valueOf, writeNumber } from "./code.js";
+import { isWideTail, needsTail, readTail, refuseStages, stageChange, tailBits } from "./stages.js";
+import { withoutMarks } from "./wide_dose.js";
 
 /** @typedef {import("./code.js").Catalogue} Catalogue */
 /** @typedef {import("./code.js").Change} Change */
@@ -43,7 +44,7 @@ export function decodeBundle(text, catalogue) {
  * @returns {Opened | Refusal}
  */
 export function readFormer(body, version, catalogue) {
-  if (version === STAGE_VERSION) return openStaged(body, catalogue);
+  if (version === STAGE_VERSION || version === WIDE_VERSION) return openStaged(body, version === WIDE_VERSION, catalogue);
   const layout = LAYOUTS[version - 1];
   if (!layout) return { kind: "older", field: "version", value: version };
   const raw = body.length >= HEAD_DIGITS ? splitPicks(body.slice(HEAD_DIGITS), layout) : null;
@@ -55,18 +56,22 @@ export function readFormer(body, version, catalogue) {
 }
 
 /**
- * The bundle of a code of version 5, with its cue and its stages, each of which may be given.
+ * The bundle of a code of version 5 or 6, with its cue and its stages, each of which may be given.
  * @param {string} body  the code without its check, which fits
+ * @param {boolean} wide  of version 6
  * @param {Catalogue} catalogue
  * @returns {Opened | Refusal}
  */
-function openStaged(body, catalogue) {
+function openStaged(body, wide, catalogue) {
   /** @type {import("./stages.js").Tail} */
-  let tail = { weeks: 0, cue: "", stages: [] };
+  let tail = { weeks: 0, cue: "", stages: [], doses: [] };
   const opened = openWhole(body + writeNumber(crc32(body), CHECK_DIGITS), catalogue, (reader, doses) => {
-    tail = readTail(reader, doses, writeNumber);
+    tail = readTail(reader, doses, writeNumber, wide);
     // Without a need for it the code is sealed as an earlier version, and so is damage.
-    return { weeks: tail.weeks, bits: needsTail(tail) ? tailBits(tail, readNumber) : "" };
+    return { weeks: tail.weeks, bits: needsTail(tail) ? tailBits(tail, readNumber) : "", isWide: isWideTail(tail), doses: tail.doses };
+  }, (raw, entry, known) => {
+    const named = withoutMarks(raw.dose, raw.code, known);
+    return "kind" in named ? named : placeDose({ ...raw, dose: named }, entry, known);
   });
   if (isRefusal(opened)) return opened;
   /** @type {Pick[]} */
@@ -79,7 +84,7 @@ function openStaged(body, catalogue) {
       const change = stageChange(before, dose);
       if (!change || !Object.keys(change).length) return { kind: "damaged" };
       stages.push({ week, change });
-      before = { ...before, ...change };
+      before = changeDose(before, change);
     }
     const refused = refuseStages(pick.code, opened.doses[at], stages, tail.weeks, (dose) => refuseGiven(pick.code, dose, pick.base ?? entry.dose, entry, catalogue));
     if (refused) return refused;

@@ -2,7 +2,7 @@
  * The next visit: where each exercise can move to, and how two bundles differ, in words.
  */
 
-import { bandName, wholeDose } from "./book.js";
+import { namesOf, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
 import { sayStages } from "./said_stages.js";
 
@@ -85,7 +85,7 @@ function pairMoves(gone, come, book) {
  */
 function partsOf(pick, book, speech) {
   const dose = wholeDose(pick, book);
-  return doseParts(dose, speech, bandName(dose, book));
+  return doseParts(dose, speech, namesOf(dose, book));
 }
 
 /**

@@ -77,7 +77,7 @@ function tempoBits(tempo) {
  * @param {number} seconds
  * @returns {string}
  */
-function restBits(seconds) {
+export function restBits(seconds) {
   if (seconds === 0) return "0";
   if (seconds % REST_STEP === 0 && seconds <= 16 * REST_STEP) return `10${writeBits(seconds / REST_STEP - 1, 4)}`;
   return `11${writeBits(seconds, 10)}`;
@@ -156,7 +156,7 @@ function readTempo(reader) {
  * @param {BitReader} reader
  * @returns {number}
  */
-function readRest(reader) {
+export function readRest(reader) {
   if (!reader.take(1)) return 0;
   return reader.take(1) ? reader.take(10) : (reader.take(4) + 1) * REST_STEP;
 }

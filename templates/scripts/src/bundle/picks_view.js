@@ -110,7 +110,7 @@ function turnSide(picture, row, pick, book) {
  */
 function sentenceNodes(pick, note, book, speech, acts) {
   const entry = pickedEntry(pick, book);
-  return doseSentence(wholeDose(pick, book), entry, book.terms.bands, speech).map((piece) => {
+  return doseSentence(wholeDose(pick, book), entry, book.terms, speech).map((piece) => {
     if (typeof piece === "string") return make("span", {}, [piece]);
     const id = `${piece.field}-${pick.code}`;
     const name = speech.say("clinician.acts_on", { act: fieldName(piece.field, speech), exercise: entry.title });
@@ -130,7 +130,7 @@ function sentenceNodes(pick, note, book, speech, acts) {
  */
 export function refreshSentence(pick, book, speech) {
   const parts = Array.from(document.querySelectorAll(`#pick-${pick.code} .sentence > *`));
-  const pieces = doseSentence(wholeDose(pick, book), pickedEntry(pick, book), book.terms.bands, speech);
+  const pieces = doseSentence(wholeDose(pick, book), pickedEntry(pick, book), book.terms, speech);
   const alike = pieces.length === parts.length && pieces.every((piece, at) => (typeof piece === "string" ? "SPAN" : `${piece.field}-${pick.code}`) === (parts[at].id || parts[at].tagName)) && pieces.every((piece, at) => typeof piece === "string" || !piece.bounds.length || parts[at].getAttribute("data-factor") === String(piece.factor));
   if (!alike) return false;
   pieces.forEach((piece, at) => {

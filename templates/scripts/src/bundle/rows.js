@@ -3,9 +3,10 @@
  * chosen as in handouts/paper/rows.py, with the browser's own measuring.
  */
 
-import { bandName, wholeDose } from "./book.js";
+import { dayBox } from "./ticks.js";
+import { namesOf, wholeDose } from "./book.js";
 import { make } from "./dom.js";
-import { doseFacts, loadPhrase, tempoLine, turnLine } from "./dose_words.js";
+import { doseFacts, loadPhrase, tempoLine, sentencesBeside, turnLine } from "./dose_words.js";
 import { stageNodes } from "./stage_nodes.js";
 import { fillPages, gapOf } from "./packing_rows.js";
 import { PX_IN_MM, marginsOf, setSpacing, setWidth, SPACINGS } from "./sheet_fit.js";
@@ -36,18 +37,20 @@ export function fillRow(row, pick, at, weeks, book, speech, measures) {
   const { small, twoInLine, lines } = measures.rows;
   set(row, ".number", [speech.number(at + 1)]);
   const facts = doseFacts(dose, speech);
-  const band = dose.band === undefined ? "" : loadPhrase(dose, speech, bandName(dose, book));
+  const band = dose.band === undefined ? "" : loadPhrase(dose, speech, namesOf(dose, book));
   const more = [
     ...facts.filter(({ kind }) => small.includes(kind)).map(({ numeral, word }) => `${numeral} ${word}`),
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
+    ...sentencesBeside(dose, speech, namesOf(dose, book)),
     turnLine(dose, speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
+    dayBox(dose) === "box" ? "" : speech.say("paper.marks"),
   ].filter(Boolean);
   const large = facts.filter(({ kind }) => !small.includes(kind)).flatMap(({ numeral, word }) => [make("li", {}, [make("b", {}, [numeral]), " ", make("span", {}, [word])]), " "]);
   if (facts.length) set(row, ".dose", [make("ul", {}, large), make("p", {}, more.flatMap((line) => [make("span", {}, [line]), " "])), ...stageNodes(pick, book, speech)]);
   const days = dose.days ?? DAYS_A_WEEK;
   const names = Array.from({ length: weeks }, (_, week) => (week ? speech.number(week + 1) : speech.say("paper.week", { n: speech.number(1) })));
-  const boxes = () => Array.from({ length: days }, () => make("span", { class: "box" }));
+  const boxes = () => Array.from({ length: days }, () => make("span", { class: dayBox(dose) }));
   set(row, ".weeks", names.flatMap((name) => [make("span", { class: "week" }, [name, " ", ...boxes()]), " "]));
   const fault = row.querySelector(".left .fault");
   if (fault && (days > twoInLine ? weeks : Math.ceil(weeks / 2)) > lines) row.querySelector(".right")?.append(fault);

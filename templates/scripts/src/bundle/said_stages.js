@@ -1,6 +1,6 @@
 /** How the dose of a pick goes on over the weeks, in words. */
 
-import { bandName, wholeDose } from "./book.js";
+import { namesOf, wholeDose } from "./book.js";
 import { stageLines } from "./stages.js";
 
 /**
@@ -12,5 +12,5 @@ import { stageLines } from "./stages.js";
  */
 export function sayStages(pick, book, speech) {
   const dose = wholeDose(pick, book);
-  return stageLines(dose, pick.stages ?? [], book.clinic.next?.after ?? 1, speech, bandName(dose, book));
+  return stageLines(dose, pick.stages ?? [], book.clinic.next?.after ?? 1, speech, namesOf(dose, book));
 }

@@ -4,7 +4,7 @@
  */
 
 import { boundsOf, isUnset, lookUp, sidesAllowed, unpackTempo, valueOf } from "./code.js";
-import { doseKind, effortLine, isOpen, tempoLine } from "./dose_words.js";
+import { doseKind, doseNames, effortLine, isInterval, isOpen, partsBeside, ratePhrase, tempoLine } from "./dose_words.js";
 import { exactWeight, shownSpan, shownWeight, typedWeight } from "./weight.js";
 
 /** @typedef {import("./book.js").BookEntry} BookEntry */
@@ -26,22 +26,24 @@ const WIDEST_EFFORT = 3;
  * The sentence of a dose.
  * @param {Dose} dose
  * @param {BookEntry} entry
- * @param {Record<string, string>} bands
+ * @param {import("./book.js").Book["terms"]} terms
  * @param {Speech} speech
  * @returns {SentencePiece[]}
  */
-export function doseSentence(dose, entry, bands, speech) {
+export function doseSentence(dose, entry, terms, speech) {
   const counted = (/** @type {string} */ id, /** @type {string} */ name) => countedPieces(id, name, dose, entry, speech);
   const parts = [amountPieces(dose, entry, speech, counted), sidePieces(dose, entry, speech)];
   const has = (/** @type {string} */ name) => valueOf(dose, name) !== undefined || (isOpen(entry.dose) && lookUp(entry.range, name) !== undefined);
   if (kindOf(dose, entry) === "reps" && has("hold")) parts.push(counted("dose.hold", "hold"));
   parts.push(tempoPieces(dose, entry, speech));
   if (has("weight")) parts.push(fillPieces(speech.pieces("dose.weight"), { weight: weightPieces(dose, entry, speech) }));
-  if (dose.band !== undefined) parts.push(bandPieces(dose.band, bands, speech));
+  if (dose.band !== undefined) parts.push(bandPieces(dose.band, terms.bands, speech));
   if (has("days")) parts.push(counted("dose.days", "days"));
   if (boundsOf("times", entry.dose, entry.range) || dose.times > 1) parts.push(counted("dose.times", "times"));
   parts.push(effortPieces(dose, entry, speech));
-  if (boundsOf("rest", entry.dose, entry.range) || dose.rest) parts.push(counted(...restUnit(dose, entry)));
+  const told = [dose.work === "run" ? speech.say("dose.run") : "", ratePhrase(dose, speech), ...partsBeside(dose, speech, doseNames(dose, terms))];
+  parts.push(...told.filter(Boolean).map((part) => [part]));
+  if (!isInterval(dose) && (boundsOf("rest", entry.dose, entry.range) || dose.rest)) parts.push(counted(...restUnit(dose, entry)));
   return joinPieces(parts.filter((part) => part.length), speech);
 }
 
@@ -68,8 +70,33 @@ function amountPieces(dose, entry, speech, counted) {
   if (kind === "hold") {
     return fillPieces(speech.pieces("dose.holds_of"), { holds: counted("dose.holds", "sets"), amount: counted("dose.seconds_each", "hold") });
   }
+  if (dose.work && isInterval(dose)) return roundPieces(dose, entry, speech, counted);
+  if (kind === "reps" && dose.count) {
+    const reps = [numberPiece("reps", 1, dose, entry, speech)];
+    const amount = dose.repsTo ? fillPieces(speech.pieces("dose.from_to"), { low: reps, high: [speech.number(dose.repsTo)] }) : reps;
+    return fillPieces(speech.pieces("dose.sets_of"), { sets: counted("dose.sets", "sets"), amount: fillPieces(speech.pieces(`dose.counted_${dose.count}`, dose.repsTo ?? dose.reps), { amount }) });
+  }
+  if (kind === "reps" && dose.repsTo) {
+    const values = { low: [numberPiece("reps", 1, dose, entry, speech)], n: [speech.number(dose.repsTo)] };
+    return fillPieces(speech.pieces("dose.sets_of"), { sets: counted("dose.sets", "sets"), amount: fillPieces(speech.pieces("dose.reps_each_to", dose.repsTo), values) });
+  }
   const unit = { reps: "reps", time: inMinutes("time", dose, entry) ? "minutes" : "seconds", distance: "meters" }[kind];
   return fillPieces(speech.pieces("dose.sets_of"), { sets: counted("dose.sets", "sets"), amount: counted(`dose.${unit}_each`, kind) });
+}
+
+/**
+ * Rounds of work and rest.
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @param {Speech} speech
+ * @param {(id: string, name: string) => SentencePiece[]} counted
+ * @returns {SentencePiece[]}
+ */
+function roundPieces(dose, entry, speech, counted) {
+  const time = (/** @type {string} */ name) => counted(inMinutes(name, dose, entry) ? "dose.minutes" : "dose.seconds", name);
+  const work = doseKind(dose) === "distance" ? counted("dose.meters", "distance") : time("time");
+  const id = `dose.rounds_${dose.work?.replaceAll("-", "_")}`;
+  return fillPieces(withNumber(id, dose.sets, speech), { n: [numberPiece("sets", 1, dose, entry, speech)], work, rest: time("rest") });
 }
 
 /**
@@ -104,14 +131,27 @@ function restUnit(dose, entry) {
  * @returns {SentencePiece[]}
  */
 function countedPieces(id, name, dose, entry, speech) {
-  const seconds = Number(valueOf(dose, name) ?? 0);
   const factor = id.includes("minutes") ? SECONDS_A_MINUTE : 1;
   const bounds = boundsOf(name, entry.dose, entry.range);
-  const value = seconds / factor;
   const isEmpty = isOpen(entry.dose) && isUnset(dose, name, entry.range);
-  /** @type {SentencePiece} */
-  const number = bounds ? { field: name, value: isEmpty ? "" : value, factor, bounds: bounds.map((end) => end / factor), options: [] } : speech.number(value);
-  return fillPieces(withNumber(id, isEmpty && bounds ? bounds[1] / factor : value, speech), { n: [number] });
+  const value = isEmpty && bounds ? bounds[1] : Number(valueOf(dose, name) ?? 0);
+  return fillPieces(withNumber(id, value / factor, speech), { n: [numberPiece(name, factor, dose, entry, speech)] });
+}
+
+/**
+ * A number in units of `factor` seconds (or of 1), a field where it may be moved.
+ * @param {string} name
+ * @param {number} factor
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @param {Speech} speech
+ * @returns {SentencePiece}
+ */
+function numberPiece(name, factor, dose, entry, speech) {
+  const bounds = boundsOf(name, entry.dose, entry.range);
+  const value = Number(valueOf(dose, name) ?? 0) / factor;
+  const isEmpty = isOpen(entry.dose) && isUnset(dose, name, entry.range);
+  return bounds ? { field: name, value: isEmpty ? "" : value, factor, bounds: bounds.map((end) => end / factor), options: [] } : speech.number(value);
 }
 
 /**

@@ -4,21 +4,21 @@
  */
 
 import { part } from "../page.js";
-import { bandName, totalsOf, wholeDose } from "./book.js";
+import { namesOf, totalsOf, wholeDose } from "./book.js";
 import { groupCode, isRefusal, lookUp } from "./code.js";
 import { decodeBundle } from "./former_code.js";
 import { make, makeQrPicture } from "./dom.js";
-import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine, turnLine } from "./dose_words.js";
+import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine, sentencesBeside, turnLine } from "./dose_words.js";
 import { patientLink } from "./fhir.js";
 import { keepPages } from "./offline.js";
-import { drawQr } from "./qr.js";
+import { drawAddressQr, drawQr } from "./qr.js";
 import { fillRow, fillRules, fitRows, set } from "./rows.js";
 import { sayRefusal } from "./refusals.js";
 import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
 import { stageNodes } from "./stage_nodes.js";
-import { laterMinutes } from "./chart.js";
+import { laterMinutes, sayByOccasion } from "./chart.js";
 import { exerciseSeconds } from "./sums.js";
 import { tickTables } from "./ticks.js";
 
@@ -88,9 +88,10 @@ function fillDose(article, pick) {
   if (!place) return;
   const facts = doseFacts(dose, speech).map(({ numeral, word }) => make("li", {}, [make("b", {}, [numeral]), " ", make("span", {}, [word])]));
   const seconds = exerciseSeconds(dose);
-  const band = dose.band === undefined ? "" : loadPhrase(dose, speech, bandName(dose, book));
+  const band = dose.band === undefined ? "" : loadPhrase(dose, speech, namesOf(dose, book));
   const lines = [
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
+    ...sentencesBeside(dose, speech, namesOf(dose, book)),
     turnLine(dose, speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
@@ -164,7 +165,7 @@ function hintsOf(heading, items) {
  */
 function entryOf(pick, at, article) {
   const dose = wholeDose(pick, book);
-  const line = joinDoseParts([doseLine(dose, speech, bandName(dose, book)), frequencyLine(dose, speech)], speech);
+  const line = joinDoseParts([doseLine(dose, speech, namesOf(dose, book)), frequencyLine(dose, speech, namesOf(dose, book))], speech);
   const picture = article.querySelector(".figure > *")?.cloneNode(true);
   const words = make("span", { class: "words" }, [make("b", {}, [book.exercises[pick.code].title]), " ", make("span", {}, [line])]);
   const small = make("span", { class: "small-figure" }, picture ? [picture] : []);
@@ -177,11 +178,11 @@ function entryOf(pick, at, article) {
  * @returns {HTMLElement[]}
  */
 function tableNodes(bundle) {
-  const exercises = bundle.picks.map((pick) => ({ name: book.exercises[pick.code].title, days: wholeDose(pick, book).days }));
+  const exercises = bundle.picks.map((pick) => ({ name: book.exercises[pick.code].title, dose: wholeDose(pick, book) }));
   return tickTables(exercises, bundle.weeks, measures.boxes, speech).map(({ heading, corner, heads, rows }) => {
     const head = make("tr", {}, [make("th", { scope: "col", class: "name" }, [corner]), ...heads.map((text) => make("th", { scope: "col" }, [text]))]);
-    const body = rows.map(({ name, boxes }) => {
-      const cells = heads.map(() => make("td", {}, Array.from({ length: boxes }, () => make("span", { class: "box" }))));
+    const body = rows.map(({ name, boxes, box }) => {
+      const cells = heads.map(() => make("td", {}, Array.from({ length: boxes }, () => make("span", { class: box }))));
       return make("tr", {}, [make("th", { scope: "row", class: "name" }, [name]), ...cells]);
     });
     return make("section", { class: "ticks" }, [make("h2", {}, [heading]), make("table", {}, [make("thead", {}, [head]), make("tbody", {}, body)])]);
@@ -218,7 +219,8 @@ function sessionOf(bundle) {
   const later = totals.unknown.length ? [] : laterMinutes(bundle, book, speech);
   const notes = [
     cue ? speech.say("dose.session_cue", { cue }) : "",
-    totals.unknown.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
+    totals.unknown.length || totals.occasions.length === bundle.picks.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
+    ...sayByOccasion(totals.occasions.map((at) => book.exercises[bundle.picks[at].code].title), speech),
     ...later.map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })),
     things && speech.say("paper.fetch", { things }),
   ];
@@ -308,6 +310,19 @@ function sizedQr(modules, link) {
   return svg;
 }
 
+/**
+ * Draws the code of an exercise's page where its address stands.
+ * @param {HTMLElement} article
+ */
+function drawCodes(article) {
+  for (const place of article.querySelectorAll("[data-address]")) {
+    const link = place.getAttribute("data-address") ?? "";
+    const modules = drawAddressQr(link);
+    if (modules) place.replaceWith(sizedQr(modules, link));
+    else place.remove();
+  }
+}
+
 /** Shows what the address asks for, or why it cannot be shown; then nothing is shown at all. */
 async function showSheets() {
   const { code, wishes } = readWishes();
@@ -335,6 +350,7 @@ async function showSheets() {
     turnFigure(articles[number], pick);
     turnFigure(part(`row-${book.exercises[pick.code].slug}`, HTMLElement), pick);
     fillDose(articles[number], pick);
+    drawCodes(articles[number]);
     fillPlace(articles[number], pick.code, codes, placeOf(originOf(bundle), book));
   });
   for (const calls of sheets.querySelectorAll(".calls")) keepPlace(calls, at);

@@ -1,18 +1,19 @@
 /**
  * A plan over weeks: the doses of its stages, which one a week is in, how fast the work grows, in words, and as the tail of a
- * bundle code of version 5.  The twin of handouts/dose/stages.py and handouts/bundle/stages.py.  Pure.
+ * bundle code of versions 5 and 6.  The twin of handouts/dose/stages.py and handouts/bundle/stages.py.  Pure.
  */
 
 import { amount_bits as AMOUNT_BITS, mark_bits as MARK_BITS, most_stages as MOST_STAGES, name_digits as NAME_DIGITS, short_weeks as SHORT_WEEKS, staged as STAGED } from "../../../../handouts/bundle/code.json";
-import { doseKind, doseLine } from "./dose_words.js";
-import { readWeight, weightBits, writeBits } from "./packing.js";
+import { daysPhrase, doseKind, doseLine, joinDoseParts, keepWidth, restLine } from "./dose_words.js";
+import { readRest, readWeight, restBits, weightBits, writeBits } from "./packing.js";
+import { isWide, readWide, wideBits } from "./wide_dose.js";
 
 /** @typedef {import("./code.js").Dose} Dose */
 /** @typedef {import("./speech.js").Speech} Speech */
 /** @typedef {{week: number, change: import("./code.js").Change}} Stage  The week in which it begins, 0: when the one before is easy; what differs from that one. */
-/** @typedef {{weeks: number, cue: string, stages: {week: number, dose: Dose}[][]}} Tail  `cue` is a mark or empty; stages by pick, after the first. */
+/** @typedef {{weeks: number, cue: string, stages: {week: number, dose: Dose}[][], doses: Dose[]}} Tail  `cue` is a mark or empty; stages by pick, after the first; the first doses, their names as marks. */
 
-const [WEEK_BITS, COUNT_BITS, SETS_BITS] = [4, 3, 4];
+const [WEEK_BITS, COUNT_BITS, SETS_BITS, DAYS_BITS] = [4, 3, 4, 3];
 /** Weeks that pass at least before a stage is called easy. */
 const EASY_WEEKS = 1;
 
@@ -24,7 +25,7 @@ const EASY_WEEKS = 1;
  */
 export function stageDoses(first, stages = []) {
   const doses = [first];
-  for (const { change } of stages) doses.push(/** @type {Dose} */ ({ ...doses[doses.length - 1], ...change }));
+  for (const { change } of stages) doses.push(keepWidth(doses[doses.length - 1], /** @type {Dose} */ ({ ...doses[doses.length - 1], ...change })));
   return doses;
 }
 
@@ -40,12 +41,12 @@ export function dosesIn(first, stages, week) {
 }
 
 /**
- * What a stage may change of a dose: the sets, what is counted, the weight; never the hold of each repetition.
+ * What a stage may change of a dose: the sets, what is counted, the weight, days and rest; never the hold of each repetition.
  * @param {Dose} dose
  * @returns {string[]}
  */
 export function stagedFields(dose) {
-  return ["sets", doseKind(dose), "weight"];
+  return ["sets", doseKind(dose), "weight", "days", "rest"];
 }
 
 /**
@@ -65,8 +66,18 @@ export function stageChange(before, dose) {
  * @param {Tail} tail
  * @returns {boolean}
  */
-export function needsTail({ weeks, cue, stages }) {
-  return weeks > SHORT_WEEKS || cue !== "" || stages.some((each) => each.length > 0);
+export function needsTail(tail) {
+  const { weeks, cue, stages } = tail;
+  return weeks > SHORT_WEEKS || cue !== "" || stages.some((each) => each.length > 0) || isWideTail(tail);
+}
+
+/**
+ * Whether version 5 could not hold it all.
+ * @param {Tail} tail
+ * @returns {boolean}
+ */
+export function isWideTail({ stages, doses }) {
+  return doses.some(isWide) || stages.some((each, at) => each.some(({ dose }) => dose.days !== doses[at].days || dose.rest !== doses[at].rest));
 }
 
 /**
@@ -74,16 +85,19 @@ export function needsTail({ weeks, cue, stages }) {
  * @param {(mark: string) => number} readNumber
  * @returns {string}
  */
-export function tailBits({ weeks, cue, stages }, readNumber) {
+export function tailBits(tail, readNumber) {
+  const { weeks, cue, stages, doses } = tail;
+  const wide = isWideTail(tail);
   let bits = writeBits(weeks, WEEK_BITS) + (cue ? `1${writeBits(readNumber(cue), MARK_BITS)}` : "0");
   for (const each of stages) {
     bits += writeBits(each.length, COUNT_BITS);
     for (const { week, dose } of each) {
       const kind = doseKind(dose);
       bits += writeBits(week, WEEK_BITS) + writeBits(dose.sets, SETS_BITS) + writeBits(dose[kind] ?? 0, AMOUNT_BITS[kind]) + weightBits(dose.weight);
+      if (wide) bits += writeBits(dose.days ?? 0, DAYS_BITS) + restBits(dose.rest);
     }
   }
-  return bits;
+  return bits + (wide ? doses.map((dose) => wideBits(dose, readNumber)).join("") : "");
 }
 
 /**
@@ -91,9 +105,10 @@ export function tailBits({ weeks, cue, stages }, readNumber) {
  * @param {import("./packing.js").BitReader} reader
  * @param {Dose[]} doses
  * @param {(value: number, digits: number) => string} writeNumber
+ * @param {boolean} wide  of version 6
  * @returns {Tail}
  */
-export function readTail(reader, doses, writeNumber) {
+export function readTail(reader, doses, writeNumber, wide) {
   const weeks = reader.take(WEEK_BITS);
   const cue = reader.take(1) ? writeNumber(reader.take(MARK_BITS), NAME_DIGITS) : "";
   const stages = doses.map((first) => {
@@ -105,10 +120,15 @@ export function readTail(reader, doses, writeNumber) {
       dose = { ...rest, sets: reader.take(SETS_BITS), [kind]: reader.take(AMOUNT_BITS[kind]) };
       const weight = readWeight(reader);
       if (weight !== undefined) dose.weight = weight;
+      if (wide) {
+        const days = reader.take(DAYS_BITS);
+        const { days: _days, ...others } = dose;
+        dose = { ...others, ...(days ? { days } : {}), rest: readRest(reader) };
+      }
       return { week, dose };
     });
   });
-  return { weeks, cue, stages };
+  return { weeks, cue, stages, doses: wide ? doses.map((dose) => readWide(reader, dose, writeNumber)) : doses };
 }
 
 /**
@@ -152,7 +172,7 @@ function lookAt(dose, name) {
  */
 export function growths(first, stages) {
   const doses = stageDoses(first, stages);
-  const work = (/** @type {Dose} */ dose) => dose.sets * (dose[doseKind(dose)] ?? 1);
+  const work = (/** @type {Dose} */ dose) => dose.sets * (dose[doseKind(dose)] ?? 1) * (dose.days || 1);
   let week = 1;
   return stages.map((stage, at) => {
     const [before, after] = [doses[at], doses[at + 1]];
@@ -182,26 +202,29 @@ export function applyRules(first, rules, range) {
       return typeof value === "number" && span && value + more <= span[1] ? [[name, value + more]] : [];
     }));
     if (!Object.keys(change).length) continue;
-    dose = { ...dose, ...change };
+    dose = keepWidth(dose, { ...dose, ...change });
     stages.push({ week, change });
   }
   return stages;
 }
 
 /**
- * A line for each stage: when it begins, and its dose; none where there is only one.
+ * A line for each stage: when it begins, and its dose, with days and rest where these change; none where there is only one.
  * @param {Dose} first
  * @param {Stage[]} stages
  * @param {number} sessions  after how many of them a stage is called easy, by the clinic's rule
  * @param {Speech} speech
- * @param {string} band
+ * @param {import("./dose_words.js").DoseNames} [names]
  * @returns {string[]}
  */
-export function stageLines(first, stages, sessions, speech, band) {
+export function stageLines(first, stages, sessions, speech, names) {
   if (!stages.length) return [];
   const doses = stageDoses(first, stages);
+  const days = (/** @type {Dose} */ dose) => (dose.days === undefined ? "" : daysPhrase(dose.days, speech));
+  const rest = (/** @type {Dose} */ dose) => restLine(dose, speech);
+  const more = [days, rest].filter((part) => new Set(doses.map(part)).size > 1);
   return doses.map((dose, at) => {
-    const words = doseLine(dose, speech, band);
+    const words = joinDoseParts([doseLine(dose, speech, names), ...more.map((part) => part(dose))], speech);
     const week = at ? stages[at - 1].week : 1;
     if (week) return speech.say("dose.stage_week", { n: speech.number(week), dose: words });
     return speech.count("dose.stage_easy", sessions, { dose: words });

@@ -5,7 +5,8 @@
 
 import { most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { hasOrigin, pickedEntry, totalsOf, wholeDose } from "./book.js";
-import { laterMinutes, sayTotals } from "./chart.js";
+import { laterMinutes, sayByOccasion, sayTotals } from "./chart.js";
+import { addUpImpact, impactGrowths, sayImpact } from "./impact.js";
 import { checkPicks, sayForChart, saySize } from "./checks.js";
 import { isRefusal, lookUp, refuseGiven, unsetFields } from "./code.js";
 import { decodeBundle } from "./former_code.js";
@@ -182,7 +183,7 @@ export function factsOf(draft, book, speech, asked = []) {
   const growth = sayGrowth(bundle, book, speech);
   const size = [...saySize(findings, codes.length, totals, book, speech), ...growth];
   return {
-    sums: codes.length ? [...sumUp(bundle.picks, totals, book, speech), ...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes }))] : [],
+    sums: codes.length ? [...sumUp(bundle.picks, totals, book, speech), ...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech), ...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes }))] : [],
     findings,
     side: unsided.length ? speech.say("clinician.check_side", { exercises: speech.join(unsided.map((code) => book.exercises[code].title)) }) : "",
     order: early.length ? speech.count("clinician.check_order", early.length, { exercises: speech.join(early.map((code) => book.exercises[code].title)) }) : "",
@@ -216,11 +217,13 @@ function stagesLate(pick, weeks, book) {
  */
 function sayGrowth({ picks }, book, speech) {
   const most = book.growth ?? Infinity;
-  return picks.flatMap((pick) => {
+  const impact = impactGrowths(picks.map((pick) => ({ dose: wholeDose(pick, book), stages: pick.stages ?? [] }))).filter(({ percent }) => percent > most);
+  const together = impact.map(({ week, isRunning, percent }) => speech.say(isRunning ? "clinician.check_running" : "clinician.check_landings", { n: speech.number(week), percent: speech.number(roundEven(percent)), most: speech.number(most) }));
+  return [...picks.flatMap((pick) => {
     const fastest = Math.max(0, ...growths(wholeDose(pick, book), pick.stages ?? []));
     if (fastest <= most) return [];
     return [speech.say("clinician.check_growth", { exercise: book.exercises[pick.code].title, percent: speech.number(roundEven(fastest)), most: speech.number(most) })];
-  });
+  }), ...together];
 }
 
 /**
@@ -236,7 +239,8 @@ function sumUp(picks, totals, book, speech) {
   const session = totals.unknown.length ? sayTotals(picks, book, speech)[0] : minutes("clinician.short_session", totals.seconds);
   const weekly = totals.weekly ? [minutes("clinician.short_weekly", totals.weekly)] : [];
   const things = totals.equipment.map((slug) => book.terms.equipment[slug]);
-  return [speech.count("clinician.exercises", picks.length), session, ...weekly, ...(things.length ? [speech.join(things)] : [])];
+  const occasions = totals.occasions.map((at) => book.exercises[picks[at].code].title);
+  return [speech.count("clinician.exercises", picks.length), ...(occasions.length < picks.length ? [session] : []), ...weekly, ...sayByOccasion(occasions, speech), ...(things.length ? [speech.join(things)] : [])];
 }
 
 /**

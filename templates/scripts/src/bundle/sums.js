@@ -3,15 +3,16 @@
  * handouts/dose/arithmetic.py and handouts/dose/session.py.  Pure; an unknown length stays unknown.
  */
 
-import { doseKind, hasTwoSides } from "./dose_words.js";
+import { doseKind, isByOccasion, isInterval, sidesOf } from "./dose_words.js";
 import { roundEven } from "./round.js";
 
 /** @typedef {import("./code.js").Dose} Dose */
 /** @typedef {{exercises: number, minutes: number, change: number, between: number}} Policy  The clinic's limits, and seconds. */
-/** @typedef {{seconds: number, unknown: number[], changes: number, weekly: number, equipment: string[]}} SessionTotals */
+/** @typedef {{seconds: number, unknown: number[], changes: number, weekly: number, equipment: string[], occasions: number[]}} SessionTotals  `unknown` and `occasions` by place: of unknown length, and done by occasion, which is in no sum. */
 
 const WALKING_METRES_PER_SECOND = 0.8;
 const EXACT_UP_TO = 12;
+const SECONDS_IN_MINUTE = 60;
 
 /**
  * Length of one exercise in one session in seconds, or null.
@@ -20,8 +21,8 @@ const EXACT_UP_TO = 12;
  */
 export function exerciseSeconds(dose) {
   const work = setSeconds(dose);
-  const bouts = dose.sets * (hasTwoSides(dose) ? 2 : 1);
-  return work === null ? null : bouts * work + dose.rest * (bouts - 1);
+  const bouts = dose.sets * sidesOf(dose);
+  return work === null ? null : bouts * work + dose.rest * (bouts - (isInterval(dose) ? 0 : 1)) + (dose.warmUp ?? 0) + (dose.coolDown ?? 0);
 }
 
 /**
@@ -31,36 +32,49 @@ export function exerciseSeconds(dose) {
 function setSeconds(dose) {
   const kind = doseKind(dose);
   if (kind === "time") return dose.time ?? 0;
+  if (kind === "distance" && dose.work && dose.pace === undefined) return null;
   if (kind === "distance") return roundEven((dose.distance ?? 0) / (dose.pace ?? WALKING_METRES_PER_SECOND));
   if (kind === "hold") return dose.hold ?? null;
+  const reps = dose.repsTo ?? dose.reps ?? 0;
+  if (dose.rate !== undefined) return Math.ceil((reps * SECONDS_IN_MINUTE) / dose.rate);
   if (!dose.tempo && dose.hold === undefined) return null;
   const tempo = (dose.tempo ?? []).reduce((sum, part) => sum + part, 0);
-  return (dose.reps ?? 0) * (tempo + (dose.hold ?? 0));
+  return reps * (tempo + (dose.hold ?? 0));
 }
 
 /**
- * The totals of exercises with their doses, in the order given.
- * @param {{dose: Dose, position: string, equipment: string[]}[]} picks
+ * Length of a session in seconds, over the exercises whose length is known; what is done by occasion is not in it.
+ * @param {{dose: Dose, position: string}[]} all
+ * @param {{change: number, between: number}} policy
+ * @returns {number}
+ */
+export function sessionSeconds(all, policy) {
+  const picks = all.filter(({ dose }) => !isByOccasion(dose));
+  return picks.reduce((sum, { dose }) => sum + (exerciseSeconds(dose) ?? 0), pausesOf(picks, policy));
+}
+
+/**
+ * The totals of exercises with their doses, in the order given; what is done by occasion is in none of the minutes.
+ * @param {{dose: Dose, position: string, equipment: string[]}[]} all
  * @param {Policy} policy
  * @returns {SessionTotals}
  */
-export function addUpSession(picks, policy) {
+export function addUpSession(all, policy) {
+  const occasions = all.flatMap(({ dose }, at) => (isByOccasion(dose) ? [at] : []));
+  const picks = all.filter(({ dose }) => !isByOccasion(dose));
   const changes = countChanges(picks);
-  let seconds = 0;
   let weekly = 0;
   /** @type {number[]} */
   const unknown = [];
-  picks.forEach(({ dose }, at) => {
+  all.forEach(({ dose }, at) => {
+    if (isByOccasion(dose)) return;
     const length = exerciseSeconds(dose);
     if (length === null) unknown.push(at);
-    else {
-      seconds += length;
-      weekly += dose.days === undefined ? 0 : length * dose.days * dose.times;
-    }
+    else weekly += dose.days === undefined ? 0 : length * dose.days * dose.times;
   });
   weekly += weeklyPauses(picks, policy);
-  const equipment = [...new Set(picks.flatMap((pick) => pick.equipment))];
-  return { seconds: seconds + pausesOf(picks, policy), unknown, changes, weekly, equipment };
+  const equipment = [...new Set(all.flatMap((pick) => pick.equipment))];
+  return { seconds: sessionSeconds(all, policy), unknown, changes, weekly, equipment, occasions };
 }
 
 /**
@@ -74,7 +88,7 @@ function countChanges(picks) {
 /**
  * Seconds between exercises and to change position in one session.
  * @param {{position: string}[]} picks
- * @param {Policy} policy
+ * @param {{change: number, between: number}} policy
  * @returns {number}
  */
 function pausesOf(picks, policy) {

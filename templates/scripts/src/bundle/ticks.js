@@ -1,27 +1,38 @@
 /** Tables of empty boxes to tick, a row for each exercise and a column for each week: the twin of handouts/paper/ticks.py. */
 
+import { isByOccasion } from "./dose_words.js";
+
 /** @typedef {import("./speech.js").Speech} Speech */
-/** @typedef {{heading: string, corner: string, heads: string[], rows: {name: string, boxes: number}[]}} TickTable */
+/** @typedef {{heading: string, corner: string, heads: string[], rows: {name: string, boxes: number, box: string}[]}} TickTable */
 
 const DAYS_A_WEEK = 7;
 
 /**
- * @param {{name: string, days: number | undefined}[]} exercises
+ * The class of a day's box: a wider one where several marks are to be made in it.
+ * @param {import("./code.js").Dose} dose
+ * @returns {string}
+ */
+export function dayBox(dose) {
+  return dose.times > 1 || isByOccasion(dose) ? "box tally" : "box";
+}
+
+/**
+ * @param {{name: string, dose: import("./code.js").Dose}[]} exercises
  * @param {number} weeks
  * @param {number} room  boxes in one row
  * @param {Speech} speech
  * @returns {TickTable[]}
  */
 export function tickTables(exercises, weeks, room, speech) {
-  const most = exercises.length ? Math.max(...exercises.map(({ days }) => days ?? DAYS_A_WEEK)) : DAYS_A_WEEK;
+  const most = exercises.length ? Math.max(...exercises.map(({ dose }) => dose.days ?? DAYS_A_WEEK)) : DAYS_A_WEEK;
   const atOnce = Math.max(1, Math.floor(room / most));
   /** @type {TickTable[]} */
   const tables = [];
   for (let first = 0; first < weeks; first += atOnce) {
     const count = Math.min(atOnce, weeks - first);
     const heads = Array.from({ length: count }, (_, at) => speech.say("paper.week", { n: speech.number(first + at + 1) }));
-    const rows = exercises.map(({ name, days }) => ({ name, boxes: days ?? DAYS_A_WEEK }));
-    tables.push({ heading: speech.say("paper.ticks"), corner: speech.say("paper.exercise"), heads, rows });
+    const rows = exercises.map(({ name, dose }) => ({ name, boxes: dose.days ?? DAYS_A_WEEK, box: dayBox(dose) }));
+    tables.push({ heading: speech.say(exercises.every(({ dose }) => dayBox(dose) === "box") ? "paper.ticks" : "paper.ticks_wide"), corner: speech.say("paper.exercise"), heads, rows });
   }
   return tables;
 }

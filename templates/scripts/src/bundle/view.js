@@ -1,7 +1,7 @@
 /** What the clinician's page shows of its state, part by part; what is done there is told to `main.js`. */
 
 import { part } from "../page.js";
-import { bandName, wholeDose } from "./book.js";
+import { namesOf, wholeDose } from "./book.js";
 import { lookUp } from "./code.js";
 import { make, makeButton } from "./dom.js";
 import { doseParts, joinDoseParts, spanLine } from "./dose_words.js";
@@ -206,7 +206,7 @@ export function showPlan(plan, text, book, speech, add) {
     const { picture, title } = book.exercises[code];
     if (!pick) return [];
     const whole = wholeDose(pick, book);
-    const dose = joinDoseParts(doseParts(whole, speech, bandName(whole, book)), speech);
+    const dose = joinDoseParts(doseParts(whole, speech, namesOf(whole, book)), speech);
     return [make("li", {}, [make("img", { src: picture, alt: "", width: "48", height: "48" }), make("span", {}, [make("b", {}, [title]), ` ${dose}`])])];
   });
   part("plan-list", HTMLUListElement).replaceChildren(...rows, make("li", {}, [[speech.count("clinician.weeks", weeks), speech.nameOf(language)].join(" · ")]));

@@ -3,9 +3,9 @@
  * rule proposes within the exercise's range.  Gives words and values; keeps nothing.
  */
 
-import { bandName, pickedEntry, wholeDose } from "./book.js";
+import { namesOf, pickedEntry, wholeDose } from "./book.js";
 import { boundsOf, lookUp, valueOf } from "./code.js";
-import { doseKind, doseLine, effortLine, joinDoseParts } from "./dose_words.js";
+import { doseKind, doseLine, effortLine, isByOccasion, joinDoseParts } from "./dose_words.js";
 import { movesOf } from "./next_visit.js";
 import { sayCriteria } from "./criteria.js";
 import { roundEven } from "./round.js";
@@ -39,7 +39,7 @@ export function doneOf(visit, at, book) {
   return {
     done: latest.length,
     whole: latest.filter(({ sets, stages }) => sets[at] >= doses[stages?.[at] ?? 0].sets).length,
-    planned: dose.days === undefined ? null : roundEven((dose.days * dose.times * days) / DAYS_A_WEEK),
+    planned: dose.days === undefined || isByOccasion(dose) ? null : roundEven((dose.days * dose.times * days) / DAYS_A_WEEK),
     effort: answers("effort"),
     pain: answers("pain"),
     latest,
@@ -55,8 +55,8 @@ export function doneOf(visit, at, book) {
  */
 export function timesOf(visit, at, book) {
   const doses = stageDoses(wholeDose(visit.bundle.picks[at], book), visit.bundle.picks[at].stages);
-  return doneOf(visit, at, book).latest.map(({ day, sets, effort, pain, stages }) => ({
-    day, sets: sets[at], amounts: doses[stages?.[at] ?? 0], effort, pain, alone: sets.every((done, other) => other === at || !done),
+  return doneOf(visit, at, book).latest.map(({ day, sets, effort, pain, after, stages }) => ({
+    day, sets: sets[at], amounts: doses[stages?.[at] ?? 0], effort, pain, after: after ?? null, alone: sets.every((done, other) => other === at || !done),
   }));
 }
 
@@ -126,7 +126,7 @@ export function sayProposal({ code, kind, field, value, target }, visit, book, s
   if (kind === "on") return target ? speech.say("clinician.visit_on", { exercise, other }) : speech.say("clinician.visit_end", { exercise });
   const pick = /** @type {Pick} */ (visit.bundle.picks.find((one) => one.code === code));
   const dose = { ...wholeDose(pick, book), [field ?? ""]: value };
-  return speech.say("clinician.visit_more", { exercise, dose: doseLine(dose, speech, bandName(dose, book)) });
+  return speech.say("clinician.visit_more", { exercise, dose: doseLine(dose, speech, namesOf(dose, book)) });
 }
 
 /**

@@ -12,7 +12,7 @@
  * `easier` holds ways to make it easier: the other exercise's code (empty where this one is changed), and what changes.
  * @typedef {{when: string, do: string, call: string}} StopRule
  * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,
- *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>},
+ *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>, paces: Record<string, string>, occasions: Record<string, string>},
  *   stops: Record<string, StopRule>, signs: Record<string, string[]>, origins: import("../bundle/steps.js").Origins, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
  *   clinic: {name: string, pain: string, bounds: number[], emergency: {number: string, call: string},
  *     locations: Record<string, {name: string, phone: string, call: string}>},

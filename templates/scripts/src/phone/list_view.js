@@ -1,10 +1,10 @@
 /** The list: how long, what to fetch, when to stop, and each exercise with its figure, its dose and how to do it. */
 
 import { make, makeButton } from "../bundle/dom.js";
-import { aboutMinutes, doseLine, effortScaleLine, frequencyLine, joinDoseParts, turnLine } from "../bundle/dose_words.js";
+import { aboutMinutes, doseLine, doseNames, effortScaleLine, frequencyLine, isByOccasion, joinDoseParts, turnLine } from "../bundle/dose_words.js";
+import { sessionSeconds } from "../bundle/sums.js";
 import { part } from "../page.js";
-import { lessUpTo, planList, stopRules } from "./book.js";
-import { planSeconds } from "./plan.js";
+import { lessUpTo, stopRules } from "./book.js";
 import { makeStops, titleOf } from "./stops.js";
 
 /** @typedef {import("../bundle/speech.js").Speech} Speech */
@@ -20,7 +20,8 @@ import { makeStops, titleOf } from "./stops.js";
  */
 export function showList(list, book, speech, isHurting, opened) {
   const codes = list.picks.map(({ code }) => code);
-  const seconds = planSeconds(planList(list, book));
+  const seconds = sessionSeconds(list.picks.map(({ code, dose }) => ({ dose, position: book.exercises[code].position })), book.policy);
+  part("start", HTMLElement).hidden = list.picks.every(({ dose }) => isByOccasion(dose));
   const facts = [speech.count("site.exercises", codes.length), seconds ? aboutMinutes(seconds, speech) : "", list.weeks ? speech.count("phone.for_weeks", list.weeks) : ""];
   part("summary", HTMLUListElement).replaceChildren(...facts.filter(Boolean).map((fact) => make("li", {}, [fact])));
   const things = [...new Set(codes.flatMap((code) => book.exercises[code].equipment))].map((slug) => book.terms.equipment[slug]);
@@ -108,10 +109,10 @@ function makeHurt(list, book, speech) {
  */
 function makeRow({ code, dose }, book, speech, hurt, opened) {
   const entry = book.exercises[code];
-  const often = [turnLine(dose, speech), frequencyLine(dose, speech), effortScaleLine(dose, speech)].filter(Boolean);
+  const often = [turnLine(dose, speech), frequencyLine(dose, speech, doseNames(dose, book.terms)), effortScaleLine(dose, speech)].filter(Boolean);
   const lines = [
     make("h3", { class: "row-name" }, [entry.title]),
-    make("p", { class: "row-dose" }, [doseLine(dose, speech, dose.band ? (book.terms.bands[dose.band] ?? "") : "")]),
+    make("p", { class: "row-dose" }, [doseLine(dose, speech, doseNames(dose, book.terms))]),
     ...often.map((line) => make("p", { class: "row-facts" }, [line])),
   ];
   const details = /** @type {HTMLDetailsElement} */ (make("details", {}, [make("summary", {}, [speech.say("phone.how")])]));

@@ -8,12 +8,15 @@ import { hasTwoSides } from "../bundle/dose_words.js";
 /**
  * @typedef {{code: string, sets: number, of: number, reps?: number, hold?: number, time?: number, distance?: number}} Done
  * Sets done (a half where one side is missing) of the sets prescribed; times in seconds.
- * @typedef {{date: string, done: Done[], effort: number | null, pain: number | null}} Entry  One session, on a day as 2026-09-14.
+ * @typedef {{date: string, done: Done[], effort: number | null, pain: number | null, after?: number}} Entry  One session, on a day as 2026-09-14; `after`:
+ * pain on the day after, where that was asked and answered.
  * @typedef {{version: number, entries: Entry[]}} Log
  * @typedef {{state: "whole" | "damaged" | "newer", log: Log}} ReadLog
  */
 
 export const LOG_VERSION = 1;
+/** The version of a log in which pain on a day after was answered; else it is the same, and pages made before can read it. */
+const AFTER_VERSION = 2;
 export const AMOUNTS = /** @type {const} */ (["reps", "hold", "time", "distance"]);
 export const HIGHEST_ANSWER = 10;
 
@@ -36,9 +39,9 @@ export function readLog(text) {
   } catch {
     return { state: "damaged", log: emptyLog() };
   }
-  if (Number.isInteger(found?.version) && found.version > LOG_VERSION) return { state: "newer", log: emptyLog() };
-  if (found?.version !== LOG_VERSION || !Array.isArray(found.entries) || !found.entries.every(isEntry)) return { state: "damaged", log: emptyLog() };
-  return { state: "whole", log: { version: LOG_VERSION, entries: found.entries } };
+  if (Number.isInteger(found?.version) && found.version > AFTER_VERSION) return { state: "newer", log: emptyLog() };
+  if (![LOG_VERSION, AFTER_VERSION].includes(found?.version) || !Array.isArray(found.entries) || !found.entries.every(isEntry)) return { state: "damaged", log: emptyLog() };
+  return { state: "whole", log: { version: found.version, entries: found.entries } };
 }
 
 /**
@@ -47,7 +50,8 @@ export function readLog(text) {
  */
 function isEntry(value) {
   const keys = Object.keys(value ?? {}).sort().join();
-  return keys === "date,done,effort,pain" && isDay(value.date) && isAnswer(value.effort) && isAnswer(value.pain) && Array.isArray(value.done) && value.done.every(isDone);
+  const known = keys === "date,done,effort,pain" || (keys === "after,date,done,effort,pain" && value.after !== null && isAnswer(value.after));
+  return known && isDay(value.date) && isAnswer(value.effort) && isAnswer(value.pain) && Array.isArray(value.done) && value.done.every(isDone);
 }
 
 /**
@@ -110,16 +114,74 @@ export function addEntry(log, entry) {
 }
 
 /**
+ * One time more of an exercise that is done by occasion: a day has one entry for all its times, which asks nothing.
+ * @param {Log} log
+ * @param {string} date
+ * @param {Done} done  of one time
+ * @returns {Log}
+ */
+export function addOccasion(log, date, done) {
+  const at = log.entries.findIndex((entry) => entry.date === date && isOccasion(entry, done.code));
+  if (at < 0) return addEntry(log, { date, done: [done], effort: null, pain: null });
+  const [first] = log.entries[at].done;
+  return { ...log, entries: log.entries.map((entry, place) => (place === at ? { ...entry, done: [{ ...first, sets: first.sets + done.sets }] } : entry)) };
+}
+
+/**
+ * How many times an exercise was done by occasion on a day.
+ * @param {Log} log
+ * @param {string} date
+ * @param {string} code
+ * @returns {number}
+ */
+export function occasionsOn(log, date, code) {
+  return log.entries.reduce((sum, entry) => (entry.date === date && isOccasion(entry, code) ? sum + entry.done[0].sets / Math.max(1, entry.done[0].of) : sum), 0);
+}
+
+/**
+ * @param {Entry} entry
+ * @param {string} code
+ * @returns {boolean}
+ */
+function isOccasion({ done, effort, pain }, code) {
+  return done.length === 1 && done[0].code === code && effort === null && pain === null;
+}
+
+/**
+ * The sessions of a day with any of some exercises whose pain on the day after was not answered.
+ * @param {Log} log
+ * @param {string} date
+ * @param {string[]} codes
+ * @returns {Entry[]}
+ */
+export function unanswered(log, date, codes) {
+  return log.entries.filter((entry) => entry.date === date && entry.after === undefined && entry.done.some(({ code, sets }) => sets > 0 && codes.includes(code)));
+}
+
+/**
+ * The answer on the day after, for each session of the day before with any of some exercises.
+ * @param {Log} log
+ * @param {string} date
+ * @param {string[]} codes
+ * @param {number} after
+ * @returns {Log}
+ */
+export function answerAfter(log, date, codes, after) {
+  const asked = new Set(unanswered(log, date, codes));
+  return { version: AFTER_VERSION, entries: log.entries.map((entry) => (asked.has(entry) ? { ...entry, after } : entry)) };
+}
+
+/**
  * The latest sessions with an exercise, the newest last.
  * @param {Log} log
  * @param {string} code
  * @param {number} most
- * @returns {{date: string, done: Done, effort: number | null, pain: number | null, alone: boolean}[]}
+ * @returns {{date: string, done: Done, effort: number | null, pain: number | null, after?: number, alone: boolean}[]}
  */
 export function lastTimes(log, code, most) {
-  const found = log.entries.flatMap(({ date, done, effort, pain }) => {
+  const found = log.entries.flatMap(({ date, done, effort, pain, after }) => {
     const one = done.find((each) => each.code === code && each.sets > 0);
-    return one ? [{ date, done: one, effort, pain, alone: done.every((each) => each === one || !each.sets) }] : [];
+    return one ? [{ date, done: one, effort, pain, ...(after === undefined ? {} : { after }), alone: done.every((each) => each === one || !each.sets) }] : [];
   });
   return found.slice(-most);
 }
@@ -131,7 +193,7 @@ export function lastTimes(log, code, most) {
  * @returns {import("../bundle/criteria.js").Time[]}
  */
 export function timesOf(log, code) {
-  return lastTimes(log, code, Infinity).map(({ date, done, effort, pain, alone }) => ({ day: date, sets: done.sets, amounts: done, effort, pain, alone }));
+  return lastTimes(log, code, Infinity).map(({ date, done, effort, pain, after, alone }) => ({ day: date, sets: done.sets, amounts: done, effort, pain, after: after ?? null, alone }));
 }
 
 /**

@@ -1,19 +1,22 @@
 /** What waits for a tap on the patient's page: how to do it, the session with its side views, the end of it, the log. */
 
 import { cleanCode } from "../bundle/code.js";
-import { make } from "../bundle/dom.js";
+import { make, makeButton } from "../bundle/dom.js";
+import { isByOccasion } from "../bundle/dose_words.js";
 import { part } from "../page.js";
 import { lessUpTo, stopRules } from "./book.js";
 import { makeFacts, makeHow } from "./how.js";
 import { picksOfPlan, readToday, showPlan } from "./my_plan.js";
 import { eraseOffline } from "./lock.js";
-import { HIGHEST_ANSWER, addEntry, hurtLastTime, noteDone } from "./log.js";
-import { today } from "../day.js";
+import { HIGHEST_ANSWER, addEntry, addOccasion, answerAfter, hurtLastTime, lastTimes, noteDone, occasionsOn, shiftDay, unanswered } from "./log.js";
+import { sayDay, today } from "../day.js";
 import { showPhone } from "./list_view.js";
 import { showLog, writeLogText } from "./log_view.js";
 import { stopReading } from "./reader.js";
 import { explainRefusal } from "./refused.js";
+import { SHORT_DAY } from "./say.js";
 import { Session } from "./session_view.js";
+import { daysBetween } from "./shown_log.js";
 import { makeStops } from "./stops.js";
 import { changeLog, eraseAll, openLog, readKeptList, readListDay, readRunText, runKey } from "./store.js";
 import { regainScreen } from "./wake.js";
@@ -137,26 +140,42 @@ function openMore(page) {
 
   /** @param {"effort" | "pain"} name */
   function makeScale(name) {
-    const choices = Array.from({ length: HIGHEST_ANSWER + 1 }, (_, value) => {
-      const input = /** @type {HTMLInputElement} */ (make("input", { type: "radio", name, value: String(value) }));
-      input.addEventListener("change", () => {
-        if (entry) entry[name] = value;
-        if (name === "pain") tellPain(value);
-      });
-      return make("label", {}, [input, make("span", {}, [speech.number(value)])]);
-    });
     const field = part(name, HTMLFieldSetElement);
-    field.replaceChildren(field.children[0], make("div", { class: "scale-row" }, choices));
+    field.replaceChildren(field.children[0], makeChoices(name, (value) => {
+      if (entry) entry[name] = value;
+      if (name === "pain") tellPain(value);
+    }));
+  }
+
+  /**
+   * The numbers of a scale to choose from.
+   * @param {string} name
+   * @param {(value: number) => void} chosen
+   */
+  function makeChoices(name, chosen) {
+    return make("div", { class: "scale-row" }, Array.from({ length: HIGHEST_ANSWER + 1 }, (_, value) => {
+      const input = /** @type {HTMLInputElement} */ (make("input", { type: "radio", name, value: String(value) }));
+      input.addEventListener("change", () => chosen(value));
+      return make("label", {}, [input, make("span", {}, [speech.number(value)])]);
+    }));
+  }
+
+  /**
+   * Changes the log that is kept, or that of this visit; says where it could not be kept.
+   * @param {(log: import("./log.js").Log) => import("./log.js").Log} change
+   */
+  function keepChange(change) {
+    const before = currentLog();
+    const outcome = changeLog(change);
+    if (outcome !== "kept" || unkept) unkept = change(before);
+    if (outcome !== "kept") page.note(speech.say(outcome === "full" ? "phone.storage_full" : outcome === "newer" ? "phone.log_newer" : "phone.no_storage"));
   }
 
   function saveEntry() {
     const added = entry;
     if (!added) return;
     entry = null;
-    const before = currentLog();
-    const outcome = changeLog((kept) => addEntry(kept, added));
-    if (outcome !== "kept" || unkept) unkept = addEntry(before, added);
-    if (outcome !== "kept") page.note(speech.say(outcome === "full" ? "phone.storage_full" : outcome === "newer" ? "phone.log_newer" : "phone.no_storage"));
+    keepChange((kept) => addEntry(kept, added));
     openLogView();
   }
 
@@ -165,7 +184,59 @@ function openMore(page) {
     const isDone = !page.isLook && currentLog().entries.some(({ date }) => date === today());
     part("today", HTMLElement).textContent = isDone ? speech.say("phone.done_today") : "";
     part("today", HTMLElement).hidden = !isDone;
+    askNextDay();
+    showOccasions();
     if (page.list?.own) showPlan(page.plan, book, speech, /** @type {any} */ (globalThis).handoutsWords.plan, currentLog(), () => page.start(false));
+  }
+
+  /** Asks about the pain of yesterday's session where an exercise of it waits for that answer. */
+  function askNextDay() {
+    const place = part("next-day", HTMLElement);
+    const yesterday = shiftDay(today(), -1);
+    const codes = (page.list?.own ? page.list.picks : []).map(({ code }) => code).filter((code) => book.exercises[code].criteria.some(({ kind }) => kind === "pain_next_day"));
+    place.hidden = page.isLook || !unanswered(currentLog(), yesterday, codes).length;
+    if (place.hidden) return;
+    const choices = makeChoices("after", (value) => {
+      keepChange((log) => answerAfter(log, yesterday, codes, value));
+      const high = book.clinic.bounds.length > 0 && value > book.clinic.bounds[0];
+      place.replaceChildren(make("p", { role: "status" }, [speech.say("phone.next_day_kept", { n: speech.number(value) }), ...(high ? [" ", book.clinic.pain] : [])]));
+    });
+    place.replaceChildren(make("fieldset", { class: "scale" }, [make("legend", {}, [speech.say("phone.next_day")]), choices]));
+  }
+
+  /** At each exercise that is done by occasion a button that counts its times of today; at one with days of rest, that today is one. */
+  function showOccasions() {
+    const rows = Array.from(part("rows", HTMLOListElement).children);
+    (page.list?.picks ?? []).forEach(({ code, dose }, at) => {
+      const place = rows[at].querySelector(".row-text");
+      if (isByOccasion(dose) && !page.isLook) place?.append(makeCounter(code, dose));
+      const since = dose.restDays ? lastDay(code) : "";
+      const rests = since && since !== today() && daysBetween(since, today()) <= (dose.restDays ?? 0);
+      if (rests) place?.append(make("p", { class: "note" }, [speech.say("phone.rest_day", { day: sayDay(shiftDay(since, 1 + (dose.restDays ?? 0)), speech.language, SHORT_DAY) })]));
+    });
+  }
+
+  /**
+   * The latest day on which an exercise was done; empty where it was not.
+   * @param {string} code
+   */
+  function lastDay(code) {
+    return lastTimes(currentLog(), code, 1)[0]?.date ?? "";
+  }
+
+  /**
+   * @param {string} code
+   * @param {import("../bundle/code.js").Dose} dose
+   */
+  function makeCounter(code, dose) {
+    const told = make("span", { role: "status" }, []);
+    const say = () => (told.textContent = speech.count("phone.occasions", occasionsOn(currentLog(), today(), code)));
+    const button = makeButton(speech.say("phone.occasion_done"), () => {
+      keepChange((log) => addOccasion(log, today(), { ...noteDone(code, dose, 0), sets: dose.sets }));
+      say();
+    }, { class: "outline", "aria-label": speech.say("phone.occasion_done_of", { exercise: book.exercises[code].title }) });
+    say();
+    return make("p", { class: "row-count" }, [button, " ", told]);
   }
 
   function openLogView() {

@@ -3,6 +3,7 @@
 import { decodeBundle, readFormer } from "../bundle/former_code.js";
 import { isRefusal } from "../bundle/code.js";
 import { make, makeButton } from "../bundle/dom.js";
+import { doseNames } from "../bundle/dose_words.js";
 import { stageDoses, stageLines } from "../bundle/stages.js";
 import { part } from "../page.js";
 import { today } from "../day.js";
@@ -92,7 +93,7 @@ export function showPlan(text, book, speech, words, log, again) {
   const rows = Array.from(part("rows", HTMLOListElement).children);
   opened.bundle.picks.forEach(({ code, stages = [] }, at) => {
     const dose = opened.doses[at];
-    const lines = stageLines(dose, stages, words.after, speech, dose.band ? (book.terms.bands[dose.band] ?? "") : "");
+    const lines = stageLines(dose, stages, words.after, speech, doseNames(dose, book.terms));
     if (!lines.length) return;
     const [here, next] = [lines[now[at]], lines[now[at] + 1]];
     const place = rows[at].querySelector(".row-text");

@@ -3,18 +3,19 @@
  * and the length of anything; its sums are those of handouts/dose/session.py.  Pure.
  */
 
-import { doseKind, hasTwoSides } from "../bundle/dose_words.js";
+import { doseKind, hasTwoSides, isByOccasion, isInterval } from "../bundle/dose_words.js";
 import { exerciseSeconds } from "../bundle/sums.js";
 
 /** @typedef {import("../bundle/code.js").Dose} Dose */
 /** @typedef {{dose: Dose, position: string}} Row */
-/** @typedef {"begin" | "lead" | "turn" | "work" | "rest"} StepKind */
+/** @typedef {"begin" | "lead" | "turn" | "work" | "rest" | "warm" | "cool"} StepKind */
 /** @typedef {string} StepSide  `first` and `other` where each side has its turn, else the side of the dose; empty where there are none. */
 /**
  * @typedef {{kind: StepKind, exercise: number, set: number, sets: number, side: StepSide, seconds: number | null,
  *   waits: boolean, counted: string, reps: number, beat: number[]}} Step
  * `begin`: fetch, change position, read; then it waits for a tap.  `lead`: a few seconds to take up the position, on top
  * of the prescription; `turn`: the same, to change sides.  `work`: one set on one side.  `seconds` is null where the dose does not say how long it takes;
+ * `warm` and `cool`: before the first set and after the last; in rounds a rest follows the last set too;
  * a step that `waits` ends only by a tap.  `counted` is reps, hold, time or distance; `beat` holds the seconds of one
  * repetition: there, held, back, pause.
  * @typedef {{rep: number, phase: number, left: number, share: number}} Moment
@@ -31,10 +32,14 @@ export const LEAD_SECONDS = 5;
  * @returns {Step[]}
  */
 export function planSession(rows, policy) {
-  return rows.flatMap(({ dose, position }, exercise) => {
-    const moves = exercise > 0 && position !== rows[exercise - 1].position;
-    const pause = exercise === 0 ? 0 : policy.between + (moves ? policy.change : 0);
-    const empty = { exercise, set: 1, sets: dose.sets, side: /** @type {StepSide} */ (""), counted: doseKind(dose), reps: dose.reps ?? 0, beat: beatOf(dose) };
+  const inSession = rows.filter(({ dose }) => !isByOccasion(dose));
+  return rows.flatMap((row, exercise) => {
+    const { dose, position } = row;
+    const at = inSession.indexOf(row);
+    if (at < 0) return [];
+    const moves = at > 0 && position !== inSession[at - 1].position;
+    const pause = at === 0 ? 0 : policy.between + (moves ? policy.change : 0);
+    const empty = { exercise, set: 1, sets: dose.sets, side: /** @type {StepSide} */ (""), counted: doseKind(dose), reps: dose.repsTo ?? dose.reps ?? 0, beat: beatOf(dose) };
     return [{ ...empty, kind: /** @type {StepKind} */ ("begin"), seconds: pause, waits: true }, ...planBouts(dose, empty)];
   });
 }
@@ -47,10 +52,12 @@ export function planSession(rows, policy) {
 function planBouts(dose, empty) {
   /** @type {Step[]} */
   const steps = [];
-  const seconds = exerciseSeconds({ ...dose, sets: 1, side: "one", rest: 0 });
+  const { warmUp = 0, coolDown = 0, ...bare } = dose;
+  const seconds = exerciseSeconds({ ...bare, sets: 1, side: "one", rest: 0 });
+  if (warmUp) steps.push({ ...empty, kind: "warm", seconds: warmUp, waits: false });
   const waits = seconds === null || empty.counted === "distance";
   for (const { set, side } of boutsInTurn(dose)) {
-    const before = steps.at(-1);
+    const before = steps.filter(({ kind }) => kind === "work").at(-1);
     const turns = before !== undefined && before.side !== side;
     const bout = { ...empty, set, side, waits: false };
     if (before && dose.rest > 0) steps.push({ ...bout, kind: "rest", seconds: dose.rest });
@@ -58,6 +65,9 @@ function planBouts(dose, empty) {
     else if (!before || dose.rest <= 0) steps.push({ ...bout, kind: "lead", seconds: LEAD_SECONDS });
     steps.push({ ...bout, kind: "work", seconds, waits });
   }
+  const last = steps[steps.length - 1];
+  if (isInterval(dose) && dose.rest) steps.push({ ...last, kind: "rest", seconds: dose.rest, waits: false });
+  if (coolDown) steps.push({ ...last, kind: "cool", seconds: coolDown, waits: false });
   return steps;
 }
 
@@ -83,19 +93,6 @@ function beatOf(dose) {
   if (dose.reps === undefined) return [0, 0, 0, 0];
   const [go = 0, hold = 0, back = 0, pause = 0] = dose.tempo ?? [];
   return [go, hold + (dose.hold ?? 0), back, pause];
-}
-
-/**
- * Length of a plan in seconds as the prescription counts it: without leads, turns and without exercises of unknown length.
- * @param {Step[]} plan
- * @returns {number}
- */
-export function planSeconds(plan) {
-  const unknown = new Set(plan.filter((step) => step.seconds === null).map((step) => step.exercise));
-  return plan.reduce((sum, step) => {
-    const counts = step.kind === "begin" || ((step.kind === "work" || step.kind === "rest") && !unknown.has(step.exercise));
-    return counts ? sum + (step.seconds ?? 0) : sum;
-  }, 0);
 }
 
 /**

@@ -1,6 +1,6 @@
 /** What the log says of days, in words. */
 
-import { doseKind, timePhrase } from "../bundle/dose_words.js";
+import { distancePhrase, doseKind, timePhrase } from "../bundle/dose_words.js";
 import { sayDay } from "../day.js";
 import { lastTimes } from "./log.js";
 
@@ -21,7 +21,7 @@ export function sayAmount(done, speech) {
   const kind = doseKind(dose);
   const amount =
     kind === "reps" ? speech.number(done.reps ?? 0)
-      : kind === "distance" ? speech.count("dose.meters", done.distance ?? 0)
+      : kind === "distance" ? distancePhrase(done.distance ?? 0, speech, "")
         : timePhrase((kind === "time" ? done.time : done.hold) ?? 0, speech, "");
   return speech.say("phone.amount", { sets: speech.number(done.sets), amount });
 }

@@ -1,6 +1,6 @@
 /** A session on the screen: the step under way, its numbers and cues, the figure.  Time itself is in run.js. */
 
-import { doseLine, timePhrase } from "../bundle/dose_words.js";
+import { amountAlone, doseLine, doseNames, timePhrase } from "../bundle/dose_words.js";
 import { make } from "../bundle/dom.js";
 import { part } from "../page.js";
 import { canVibrate, giveCue, wakeSound } from "./cues.js";
@@ -156,8 +156,8 @@ export class Session {
     const { speech, book } = this;
     this.shown.exercise = exercise;
     const code = this.code();
-    const all = speech.number(this.list.picks.length);
-    part("session-place", HTMLElement).textContent = speech.say("phone.exercise_of", { n: speech.number(exercise + 1), all });
+    const held = [...new Set(this.plan.map((step) => step.exercise))];
+    part("session-place", HTMLElement).textContent = speech.say("phone.exercise_of", { n: speech.number(held.indexOf(exercise) + 1), all: speech.number(held.length) });
     part("session-title", HTMLElement).textContent = book.exercises[code].title;
     const how = part("session-how", HTMLElement);
     how.replaceChildren();
@@ -247,7 +247,11 @@ export class Session {
     if (step.kind === "begin") return speech.say("phone.begin");
     if (step.kind === "lead") return speech.say("phone.lead");
     if (step.kind === "turn") return speech.say("phone.change_sides");
-    if (step.kind === "rest") return speech.say("phone.rest");
+    const { work = "" } = this.list.picks[step.exercise].dose;
+    if (step.kind === "rest") return speech.say({ "run-walk": "phone.walk", "fast-easy": "phone.easy" }[work] ?? "phone.rest");
+    if (step.kind === "warm") return speech.say("phone.warm_up");
+    if (step.kind === "cool") return speech.say("phone.cool_down");
+    if (step.kind === "work" && !step.waits && phase < 0 && work) return speech.say({ "run-walk": "phone.run", run: "phone.run", "fast-easy": "phone.fast" }[work] ?? "phone.keep_going");
     if (step.waits) return speech.say("phone.own_pace");
     if (phase < 0) return speech.say(step.counted === "hold" ? "phone.hold" : step.counted === "time" ? "phone.keep_going" : "phone.go");
     return [speech.say("phone.go"), speech.say("phone.hold"), speech.say("phone.return"), speech.say("phone.wait")][phase];
@@ -264,7 +268,7 @@ export class Session {
    */
   sayDose(step) {
     const { dose } = this.list.picks[step.exercise];
-    return doseLine(dose, this.speech, dose.band ? (this.book.terms.bands[dose.band] ?? "") : "");
+    return doseLine(dose, this.speech, doseNames(dose, this.book.terms));
   }
 
   /**
@@ -277,11 +281,9 @@ export class Session {
     const { dose } = this.list.picks[step.exercise];
     const values = { n: speech.number(step.set), all: speech.number(step.sets) };
     const set = step.sets === 1 ? "" : speech.say(step.counted === "hold" ? "phone.hold_of" : "phone.set_of", values);
-    const side = { first: "phone.side_first", other: "phone.side_other" }[step.side] ?? `dose.side_${step.side}`;
+    const side = { first: "phone.side_first", other: "phone.side_other" }[step.side] ?? `dose.side_${step.side.replaceAll("-", "_")}`;
     const amount =
-      step.counted === "reps" ? speech.count("dose.reps", step.reps)
-        : step.counted === "distance" ? speech.count("dose.meters", dose.distance ?? 0)
-          : timePhrase(step.counted === "time" ? (dose.time ?? 0) : (dose.hold ?? 0), speech, "");
+      step.counted === "hold" ? timePhrase(dose.hold ?? 0, speech, "") : amountAlone(dose, speech);
     return join([set, step.side ? speech.say(side) : "", amount], speech);
   }
 

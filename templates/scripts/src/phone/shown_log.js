@@ -18,10 +18,10 @@ const MILLISECONDS_A_DAY = 86_400_000;
 export function shownLog(log, picks, firstDay, today) {
   const own = log.entries
     .filter(({ date }) => date >= firstDay)
-    .map(({ date, done, effort, pain }) => {
+    .map(({ date, done, effort, pain, after }) => {
       const stages = picks.map((pick) => stageOf(pick, done, date));
       const staged = picks.some(({ doses }) => doses.length > 1) ? { stages } : {};
-      return { date, effort, pain, sets: picks.map((pick, at) => setsOf(pick.code, pick.doses[stages[at]], done)), ...staged };
+      return { date, effort, pain, sets: picks.map((pick, at) => setsOf(pick.code, pick.doses[stages[at]], done)), ...staged, ...(after === undefined ? {} : { after }) };
     })
     .filter(({ sets }) => sets.some((count) => count > 0));
   const first = firstDay || own[0]?.date || today;
