@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate, combinations
 
 from handouts.paper.geometry import (
@@ -115,19 +116,31 @@ def in_columns(
     return SetPage(calm, figure, first, left_out)
 
 
+@lru_cache(maxsize=256)
+def _halves(count: int) -> tuple[tuple[tuple[int, ...], int], ...]:
+    """How so many blocks may stand in two columns: those of the first, and how many of the others come before its last."""
+    return tuple(
+        ((0, *more), (0, *more)[-1] - len(more))
+        for size in range(count)
+        for more in combinations(range(1, count), size)
+    )
+
+
 def balance(heights: Mapping[int, float], gap: float) -> tuple[float, tuple[int, ...]]:
     """The blocks of the first of two columns so that the higher one is low, and its height; blocks keep their order where that costs little.
 
     ``heights`` by the place of each.
     """
-    places, found = tuple(heights), []
-    for count in range(1, len(heights) + 1):
-        for first in combinations(places, count):
-            if first[0] == places[0]:
-                ends = [sum(heights[place] + gap for place in places if (place in first) == side) - gap for side in (True, False)]
-                apart = sum(place not in first and place < first[-1] for place in places)
-                found.append((max(ends) + apart * OUT_OF_ORDER_MM * PX_IN_MM, max(ends), first))
-    return min(found)[1:] if found else (0.0, ())
+    places, own = tuple(heights), [height + gap for height in heights.values()]
+    if not places:
+        return 0.0, ()
+    whole, step, best = sum(own), OUT_OF_ORDER_MM * PX_IN_MM, (float("inf"), 0.0, tuple[int, ...]())
+    for first, apart in _halves(len(own)):
+        here = sum([own[each] for each in first])
+        high = max(here, whole - here) - gap
+        if high + apart * step < best[0]:
+            best = high + apart * step, high, first
+    return best[1], tuple(places[each] for each in best[2])
 
 
 def find_calmest(stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], height: float, left_out: Sequence[str] = ()) -> float:

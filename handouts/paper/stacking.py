@@ -114,15 +114,18 @@ def choose_page(
 
     None where every figure is lower than ``low``.
     """
-    found = list[list[SetPage]]()
+    found = list[tuple[str, ...]]()
+    best = -1.0
     for left_out in outs:
-        pages = [page for calm in CALMS if (page := lay(calm, left_out)) and page.figure >= low]
-        found.append(pages)
-        if any(page.figure >= wanted for page in pages):
+        tight = lay(CALMS[-1], left_out)
+        found += [left_out] if tight else []
+        best = max(best, tight.figure if tight else -1.0)
+        if best >= wanted:
             break
-    best = max((page.figure for pages in found for page in pages), default=0.0)
-    enough = min(wanted, best * LITTLE)
-    chosen = next((page for pages in found for page in pages if page.figure >= enough), None)
+    if best < low:
+        return None
+    enough = max(low, min(wanted, best * LITTLE))
+    chosen = next((page for left_out in found for calm in CALMS if (page := lay(calm, left_out)) and page.figure >= enough), None)
     if not chosen:
         return None
     for name in back_first(chosen.left_out):

@@ -59,7 +59,7 @@ def set_tall(source: ArticleSource) -> str:
         f"html {name}[id] {{ --line: {laid.line}; --gap: {laid.gap / PX_IN_MM:g}mm; }}",
         f"{name} .figure {{ height: 0; }} html {name} .back {{ break-before: auto; }}",
     ]
-    return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)
+    return html.replace("</head>", "".join(f"<style>{rule}</style>\n" for rule in rules) + "</head>", 1)
 
 
 def with_alternatives(html: str, *, listed: bool) -> str:

@@ -71,9 +71,12 @@ class StackedBlock:
     """The blocks of its left side; of columns, all."""
     right: list[StackedBlock] = field(default_factory=list)
 
+    whole: str = ""
+    """The name by which it is left out whole."""
+
     def is_gone(self, left_out: Sequence[str]) -> bool:
         """Whether it is left out whole."""
-        return any(name in left_out and box is self.box for name, (box, _) in self.removable.items())
+        return self.whole in left_out
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from handouts.paper.writer.forms import use_form
 from handouts.paper.writer.languages import tag_languages
 from handouts.paper.writer.outlines import keep_outlines
 from handouts.paper.writer.parts import FontCutter, Generate, take_apart
+from handouts.paper.writer.shortcuts import keep_lengths, no_margin_boxes
 from handouts.paper.writer.spelling import Spelled, glyph_texts
 from handouts.paper.writer.styles import share_styles
 from handouts.problems import PaperUnavailableError
@@ -63,9 +64,10 @@ def load_writer() -> WeasyPrintParts:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # it warns that no font is configured: that is the point
             import weasyprint
-            from weasyprint import CSS, HTML, css, html, pdf
+            from weasyprint import CSS, HTML, css, html, layout, pdf
             from weasyprint.document import Page
             from weasyprint.images import SVGImage
+            from weasyprint.layout import absolute, block, column, float, grid, inline, page, percent, table
             from weasyprint.layout.background import layout_box_backgrounds
             from weasyprint.pdf import stream, tags
             from weasyprint.svg import SVG, TAGS
@@ -86,6 +88,9 @@ def load_writer() -> WeasyPrintParts:
 
     stream.Font = SpelledFont
     css.StyleFor = share_styles(css.StyleFor)
+    for module in (absolute, block, column, float, grid, inline, page, table):
+        module.resolve_percentages = keep_lengths(percent.resolve_percentages)
+    layout.make_margin_boxes = no_margin_boxes
     TAGS["path"] = keep_outlines(TAGS["path"])
     tags._build_box_tree = tag_languages(tags._build_box_tree, tags.pydyf.String)
 

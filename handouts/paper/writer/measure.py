@@ -73,6 +73,7 @@ class BlockMeasure:
         if block.name == SAFETY:
             stops = [child for child in children_of(box) if has_class(child, STOP)]
             block.removable |= {LISTED if has_class(child, LISTED) else RUN_ON: (child, self.measure(child)) for child in stops}
+        block.whole = next((name for name, (removed, _) in block.removable.items() if removed is box), "")
         if block.name == COLUMNS:
             block.left = [self.block(child) for child in box.children]
         if block.name == LEAD:
