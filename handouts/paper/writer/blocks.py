@@ -73,6 +73,8 @@ class StackedBlock:
 
     whole: str = ""
     """The name by which it is left out whole."""
+    known: dict[tuple[str, ...], tuple[float, float, int, float]] = field(default_factory=dict)
+    """Its height without some texts, in parts, where that was asked for."""
 
     def is_gone(self, left_out: Sequence[str]) -> bool:
         """Whether it is left out whole."""

@@ -70,8 +70,12 @@ def boxes_in(box: Any) -> Iterator[Any]:
 
 
 def items_in(box: Any) -> list[Any]:
-    """The items of lists below a box."""
-    return [each for each in boxes_in(box) if each.element_tag == "li" and is_block(each) and not is_line(each)]
+    """The items of lists below a box, without what the writer puts into them."""
+    found = list[Any]()
+    for each in boxes_in(box):
+        if each.element_tag == "li" and is_block(each) and not (found and found[-1].element is each.element):
+            found.append(each)
+    return found
 
 
 def count_lines(box: Any, more: float) -> float:

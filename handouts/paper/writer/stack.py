@@ -44,7 +44,6 @@ class Stack(BlockMeasure):
     def __init__(self, page: Any, anchor: str, laid: Spacing) -> None:
         super().__init__(laid)
         self._left_out = list[Any]()
-        self._heights = dict[tuple[int, tuple[str, ...]], tuple[float, float, int, float]]()
         self._way = way_to(page, anchor)
         if not self._way:
             raise ValueError(f"no article '{anchor}'")
@@ -78,15 +77,14 @@ class Stack(BlockMeasure):
 
     def _without(self, block: StackedBlock, left_out: tuple[str, ...]) -> tuple[float, float, int, float]:
         """The height of a block without what is left out, in parts: as laid out, by line and gap, and the least."""
-        key = id(block), left_out
-        if key not in self._heights:
+        if left_out not in block.known:
             gone = [block.removable[name][1] for name in left_out if name in block.removable]
             whole = block.height
-            self._heights[key] = (0.0, 0.0, 0, 0.0) if block.is_gone(left_out) else (
+            block.known[left_out] = (0.0, 0.0, 0, 0.0) if block.is_gone(left_out) else (
                 whole.base - sum(each.base for each in gone), whole.lines - sum(each.lines for each in gone),
                 whole.gaps - sum(each.gaps for each in gone), whole.least,
             )  # fmt: skip
-        return self._heights[key]
+        return block.known[left_out]
 
     def set_again(self, stacking: Stacking, heights: Sequence[float], lay_background: Background, above: float = 0.0) -> list[Any]:
         """The boxes of the pages, as high as is said, with the blocks where the stacking has them; those of the first below what stands ``above``."""
