@@ -43,7 +43,8 @@ class WriterLog:
 class WeasyPrintParts:
     """The parts of WeasyPrint that are used."""
 
-    html: Any
+    read: Callable[[str, Any, Any], Any]
+    """From HTML, its root element where that is known, and what fetches to the writer's own document."""
     css: Any
     fonts: Any
     fetcher: Any
@@ -134,6 +135,17 @@ def load_writer() -> WeasyPrintParts:
                 self._svg.draw(form, box[2], box[3], self._base_url, self._context)
             return box
 
+    class ReadHtml(HTML):  # type: ignore[misc]
+        """A document whose elements are known."""
+
+        def __init__(self, root: Any, url_fetcher: Any) -> None:
+            self.base_url, self.url_fetcher, self.media_type = BASE_URL, url_fetcher, "print"
+            self.wrapper_element = weasyprint.cssselect2.ElementWrapper.from_html_root(root, content_language=None)
+            self.etree_element = self.wrapper_element.etree_element
+
+    def read_html(text: str, root: Any, url_fetcher: Any) -> Any:
+        return HTML(string=text, base_url=BASE_URL, url_fetcher=url_fetcher) if root is None else ReadHtml(root, url_fetcher)
+
     inline = html.HTML_HANDLERS[_SVG]
 
     def handle_drawing(element: Any, box: Any, get_image: Any, base_url: str) -> Any:
@@ -148,7 +160,7 @@ def load_writer() -> WeasyPrintParts:
     generate, cut_font = take_apart(pdf, weasyprint.DEFAULT_OPTIONS)
     describe = partial(_describe, weasyprint)
     return WeasyPrintParts(
-        HTML, CSS, FontConfiguration, AssetFetcher, Page, layout_box_backgrounds, FatalURLFetchingError, generate, cut_font, describe
+        read_html, CSS, FontConfiguration, AssetFetcher, Page, layout_box_backgrounds, FatalURLFetchingError, generate, cut_font, describe
     )
 
 
