@@ -9,13 +9,14 @@ from xml.etree.ElementTree import Element
 
 import pytest
 
-from handouts.paper.contained_writer import bad_links_in, find_bad_links
+from handouts.paper.contained_writer import bad_links_in, find_bad_links, render_pdf
 from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document
 from handouts.paper.writer.load import load_writer
 from handouts.paper.writer.reading import read_elements
 from handouts.paper.writer.shortcuts import keep_lengths
-from tests.paper.making import BOOKLET, KINDS, ROWS, documents
+from handouts.problems import Place
+from tests.paper.making import BOOKLET, KINDS, ROWS, documents, text_of
 from tests.paper.test_beside import sheet
 
 pytestmark = pytest.mark.paper
@@ -76,6 +77,12 @@ def test_same_bytes_as_without(document: Any, monkeypatch: pytest.MonkeyPatch) -
         monkeypatch.setattr(module, "resolve_percentages", percent.resolve_percentages)
     monkeypatch.setattr(layout, "make_margin_boxes", page.make_margin_boxes)
     assert lay_out_document(document).pdf == wanted
+
+
+def test_margins_that_a_rule_fills_are_made() -> None:
+    """A page whose rule says so has its head."""
+    page = '<!doctype html><html lang="en"><head><title>t</title><style>@page { margin: 20mm; @top-right-corner { content: "head" } }</style></head><body><p>x</p></body></html>'
+    assert "head" in text_of(render_pdf(page, {}, Place("test.md")).pdf)
 
 
 class Style(dict[str, Any]):

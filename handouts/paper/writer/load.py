@@ -18,7 +18,7 @@ from handouts.paper.writer.forms import use_form
 from handouts.paper.writer.languages import tag_languages
 from handouts.paper.writer.outlines import keep_outlines
 from handouts.paper.writer.parts import FontCutter, Generate, take_apart
-from handouts.paper.writer.shortcuts import keep_lengths, no_margin_boxes
+from handouts.paper.writer.shortcuts import keep_lengths, skip_margins
 from handouts.paper.writer.spelling import Spelled, glyph_texts
 from handouts.paper.writer.styles import share_styles
 from handouts.problems import PaperUnavailableError
@@ -91,7 +91,7 @@ def load_writer() -> WeasyPrintParts:
     css.StyleFor = share_styles(css.StyleFor)
     for module in (absolute, block, column, float, grid, inline, page, table):
         module.resolve_percentages = keep_lengths(percent.resolve_percentages)
-    layout.make_margin_boxes = no_margin_boxes
+    layout.make_margin_boxes = skip_margins(page.make_margin_boxes)
     TAGS["path"] = keep_outlines(TAGS["path"])
     tags._build_box_tree = tag_languages(tags._build_box_tree, tags.pydyf.String)
 

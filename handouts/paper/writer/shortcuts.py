@@ -36,6 +36,18 @@ def _is_fixed(style: Any) -> bool:
     return style["border_collapse"] != "collapse" and all(each in ("auto", None) or getattr(each, "unit", None) == "px" for each in lengths)
 
 
-def no_margin_boxes(*_: Any) -> Iterator[Any]:
-    """In place of the writer's function that makes the sixteen boxes in the margins of a page: no rule of ours fills one."""
-    return iter(())
+_MARGINS = (
+    *(f"@{edge}-{part}" for edge in ("top", "bottom") for part in ("left-corner", "left", "center", "right", "right-corner")),
+    *(f"@{edge}-{part}" for edge in ("left", "right") for part in ("top", "middle", "bottom")),
+)
+"""Names of the sixteen boxes in the margins of a page (CSS Paged Media 3, 4.2)."""
+
+
+def skip_margins(make: Callable[[Any, Any, Any], Iterator[Any]]) -> Callable[[Any, Any, Any], Iterator[Any]]:
+    """The writer's function that makes the boxes in the margins of a page, not asked where no rule fills one."""
+
+    def make_filled(context: Any, page: Any, state: Any) -> Iterator[Any]:
+        filled = any(context.style_for(page.page_type, name) is not None for name in _MARGINS)
+        return make(context, page, state) if filled else iter(())
+
+    return make_filled
