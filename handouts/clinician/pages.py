@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from handouts.bundle.condition_data import ConditionFound
 from handouts.bundle.page_data import BookInputs, LimitFound, make_book, side_mirrored
 from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import add_pictures, sheets_page, write_sheets, write_style
@@ -25,11 +26,14 @@ from handouts.site.old_sheets import older_line, overdue_line
 from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
 from handouts.templating.templates import safe_json, template_environment
+from handouts.text.markup import plain_text
 
 MAKER = "bundle"
 """Folder of the page below its language."""
 Limits = Callable[[Library], Sequence[LimitFound]]
 """Every limit whose findings were computed, in the library's language."""
+Conditions = Callable[[Library], Sequence[ConditionFound]]
+"""Every condition that can be ticked, with all that it touches, in the library's language."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +62,7 @@ class ClinicianPages:
     sheets_style: str
     """The style sheet ``sheets.css``."""
     limits: Limits
+    conditions: Conditions
     paper_figures: FigureSource | None
     """The figures as sheets need them; without them no sheets are made for the browser."""
 
@@ -74,7 +79,7 @@ class ClinicianPages:
         lacking = {setting.language: _lacking(setting) for setting in settings}
         lost = {setting.language: _lost(setting) for setting in settings}
         for setting in settings:
-            text = write_book(setting, self.limits(setting.library), lacking, lost)
+            text = write_book(setting, self.limits(setting.library), self.conditions(setting.library), lacking, lost)
             book = add_asset(files, f"book.{setting.language}", "js", text)
             order = add_asset(files, f"search-order.{setting.language}", "js", write_order(setting))
             makers[maker_page(setting.language)] = (
@@ -103,18 +108,18 @@ class ClinicianPages:
         }
 
 
-def no_limits(_library: Library) -> Sequence[LimitFound]:
-    """Where nothing was computed for limits, none is offered."""
+def nothing_found(_library: Library) -> tuple[()]:
+    """Where nothing was computed for limits or conditions, none is offered."""
     return ()
 
 
 def read_clinician_pages(
-    files: Mapping[str, bytes], limits: Limits = no_limits, paper_figures: FigureSource | None = None
+    files: Mapping[str, bytes], limits: Limits = nothing_found, paper_figures: FigureSource | None = None, conditions: Conditions = nothing_found
 ) -> ClinicianPages:
     """The pages from the files of the ``templates`` folder, by their path in it."""
     script, sheets_script = (files[f"{MADE_SCRIPTS}{name}.js"].decode() for name in ("bundle", "sheets"))
     style, sheets = files["styles/bundle.css"].decode(), files["styles/sheets.css"].decode()
-    return ClinicianPages(script, style, sheets_script, sheets, limits, paper_figures)
+    return ClinicianPages(script, style, sheets_script, sheets, limits, conditions, paper_figures)
 
 
 def _make_maker_page(setting: LanguageSite, style: str, scripts: tuple[str, ...]) -> MakerPage:
@@ -140,16 +145,23 @@ def _lost(setting: LanguageSite) -> frozenset[str]:
 def write_order(setting: LanguageSite) -> str:
     """The classic script that hands over what a search counts, in its order.
 
-    The code of each exercise, then ``programme/SLUG`` and ``bundle/SLUG``.
+    The code of each exercise, then ``programme/SLUG`` and ``bundle/SLUG``, then what has a page and holds no exercise.
     """
     codes = [exercise.code for _, inside in order_exercises(setting) for exercise in inside]
     programmes = [f"programme/{item.slug}" for item in setting.library.programmes]
     bundles = [f"bundle/{item.slug}" for item in setting.library.bundles]
-    return f"globalThis.handoutsOrder = {safe_json([*codes, *programmes, *bundles])};\n"
+    page = maker_page(setting.language)
+    others = [
+        {"title": plain_text(item.title.text), "href": relative(page, item_page(setting.language, folder, item.slug))}
+        for folder, items in setting.library.standalones.items()
+        for item in items
+    ]
+    return f"globalThis.handoutsOrder = {safe_json([*codes, *programmes, *bundles])};\nglobalThis.handoutsOthers = {safe_json(others)};\n"
 
 
 def write_book(
-    setting: LanguageSite, limits: Sequence[LimitFound], lacking: Mapping[str, frozenset[str]], lost: Mapping[str, frozenset[str]]
+    setting: LanguageSite, limits: Sequence[LimitFound], conditions: Sequence[ConditionFound],
+    lacking: Mapping[str, frozenset[str]], lost: Mapping[str, frozenset[str]],
 ) -> str:
     """The classic script that hands the book of a language to its page."""
     library, page = setting.library, maker_page(setting.language)
@@ -172,6 +184,7 @@ def write_book(
             exercise.slug: side.value for exercise in library.exercises if (side := side_mirrored(exercise, setting.figures)) is not None
         },
         limits=tuple(limits),
+        conditions=tuple(conditions),
     )
     book = make_book(
         library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.wording, around

@@ -95,7 +95,7 @@ export function showChecks({ findings, order, side, size }, asked, book, speech,
   showItems("asks", asks);
   part("asks-heading", HTMLElement).hidden = asks.length === 0;
   showItems("findings", others);
-  part("look", HTMLElement).hidden = against.length + asks.length + others.length === 0;
+  part("look", HTMLElement).hidden = part("touched-part", HTMLElement).hidden && against.length + asks.length + others.length === 0;
   if (focused.startsWith("ask-")) document.getElementById(focused)?.focus();
 }
 
@@ -163,6 +163,7 @@ export function showDifference(lines) {
  * @property {string[]} codes of the exercises that fit
  * @property {string[]} close where none fits, of those that are close
  * @property {import("./book.js").Start[]} starts bundles and steps
+ * @property {import("./state.js").Other[]} pages tests, advice and lessons
  * @property {boolean} isThere whether the search could be made
  * @property {string} note
  */
@@ -172,14 +173,16 @@ export function showDifference(lines) {
  * @param {Finds} finds
  * @param {Book} book
  * @param {boolean} isNext  whether one of them was added: then only what Enter would add next is shown, and the picks stay in view
+ * @param {(code: string) => string} askFirst  the line of the conditions that touch an exercise; empty for none
  * @param {(code: string) => void} add
  * @param {(start: import("./book.js").Start) => void} begin
  */
-export function showFound({ codes, close, starts, isThere, note }, book, isNext, add, begin) {
+export function showFound({ codes, close, starts, pages, isThere, note }, book, isNext, askFirst, add, begin) {
   const row = (/** @type {string} */ code) => {
     const { picture, title } = book.exercises[code];
+    const ask = askFirst(code);
     const button = makeButton("", () => add(code), { class: "found" });
-    button.append(make("img", { src: picture, alt: "", width: "48", height: "48" }), title);
+    button.append(make("img", { src: picture, alt: "", width: "48", height: "48" }), make("span", {}, [title, ...(ask ? [make("span", { class: "ask-first" }, [ask])] : [])]));
     return make("li", {}, [button]);
   };
   const found = part("found", HTMLUListElement);
@@ -187,6 +190,7 @@ export function showFound({ codes, close, starts, isThere, note }, book, isNext,
   found.hidden = codes.length === 0;
   showGroup("close", isNext ? [] : close.map(row));
   showGroup("found-starts", (isNext ? [] : starts).map((one) => make("li", {}, [makeButton(one.title, () => begin(one), { class: "found" })])));
+  showGroup("found-pages", (isNext ? [] : pages).map(({ title, href }) => make("li", {}, [make("a", { href, class: "found" }, [title])])));
   part("find-unread", HTMLElement).hidden = isThere;
   part("find-note", HTMLElement).textContent = note;
 }
@@ -231,7 +235,7 @@ export function showPlanHint(words) {
 export function hidePlan(isPlan) {
   part("plan", HTMLElement).hidden = !isPlan;
   if (!isPlan) return;
-  for (const id of ["found", "close", "found-starts", "find-unread"]) part(id, HTMLElement).hidden = true;
+  for (const id of ["found", "close", "found-starts", "found-pages", "find-unread"]) part(id, HTMLElement).hidden = true;
 }
 
 /** @returns {boolean} whether a plan is shown that can be added */
@@ -329,8 +333,10 @@ export function keepBesideInView() {
   const beside = part("beside", HTMLElement);
   const place = () => beside.style.setProperty("--beside", `${beside.offsetHeight}px`);
   new ResizeObserver(place).observe(beside);
-  const limits = part("limits", HTMLDetailsElement);
-  limits.addEventListener("toggle", () => limits.open && limits.scrollIntoView({ block: "nearest" }));
+  for (const id of ["limits", "conditions"]) {
+    const list = part(id, HTMLDetailsElement);
+    list.addEventListener("toggle", () => list.open && list.scrollIntoView({ block: "nearest" }));
+  }
 }
 
 /**
