@@ -57,9 +57,9 @@ from handouts.paper.geometry import (
     WIDEST,
     lines_of,
 )
+from handouts.paper.page_sums import GIVES_WAY, SMALL_THINGS
 from handouts.paper.room import browser_margins
 from handouts.paper.sheet import stand_alone, view_exercise, view_safety
-from handouts.paper.stacking import GIVES_WAY, SMALL_THINGS
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.figures import FigureSource
@@ -90,6 +90,8 @@ class SheetsPage:
     measures: str
     """What the page's script lays out by, as JSON: see ``write_measures``."""
     foot: str
+    rules: str
+    """At the foot of each page but the first, which has the stop rules."""
     patient: str
     date: str
     code_line: str
@@ -210,7 +212,7 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
     read = setting.edition.reads
     views = [Markup(read(_write_sheet, setting, pictures, size, slug).decode()) for slug in setting.library.exercise]
     paper, say, path = _paper(setting, pictures, size), setting.wording.say, sheets_page(setting.language, size)
-    view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
+    view = view_page(paper, title=say("clinician.sheet_title"), code="", item="", rules=True, booklet=True)
     safety = view_safety(paper, _all_cautions(setting))
     sheets = SheetsPage(
         page=view,
@@ -222,6 +224,7 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
         need_script=say("clinician.need_script"),
         measures=json.dumps(write_measures(paper), ensure_ascii=False, separators=(",", ":")),
         foot="  ".join((view.version, *view.marks)),
+        rules=_rules_of(view),
         patient=say("paper.for"),
         date=say("paper.date"),
         code_line=say("paper.code_all"),
@@ -236,13 +239,19 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
     return _environment().get_template("browser.html").render(view=sheets).encode()
 
 
+def _rules_of(view: PageView) -> str:
+    """Where the stop rules stand, whom to call and to ask: a browser knows no other page than the first."""
+    (line,) = view.rules
+    return "  ".join((f"{line.before_page}1{line.after_page}", *line.always))
+
+
 def _write_sheet(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, slug: str) -> bytes:
     """The sheet of an exercise, and its row where several stand on a page."""
     paper, exercise = _paper(setting, pictures, size), setting.library.exercise[slug]
     view = view_exercise(paper, exercise, level=2, part=stand_alone(paper, exercise))
     parts = _environment().get_template("parts.html").module
     row = view_row(view, "", (), ())
-    return f"{parts.exercise_page(view)}{parts.exercise_row(row)}".encode()  # type: ignore[attr-defined]
+    return f"{parts.exercise_page(view, booklet=True)}{parts.exercise_row(row)}".encode()  # type: ignore[attr-defined]
 
 
 def _paper(setting: LanguageSite, pictures: Mapping[str, Picture], size: str) -> PaperSetting:
@@ -270,8 +279,8 @@ def write_measures(setting: PaperSetting) -> dict[str, Any]:
     places = []
     for place in library.clinic.locations:
         here = replace(setting, locations=(place,))
-        view = view_page(here, title="", code="", item="")
-        margins = [list(browser_margins(here.on(paper, setting.size), view.marks, view.version)) for paper in papers]
+        view = view_page(here, title="", code="", item="", rules=True, booklet=True)
+        margins = [list(browser_margins(here.on(paper, setting.size), (view.version, *view.marks), _rules_of(view))) for paper in papers]
         places.append({"slug": place.slug, "head": locations_of(here)[0], "margins": margins})
     return {
         "papers": {paper: PAPERS[paper] for paper in papers},

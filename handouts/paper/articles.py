@@ -68,8 +68,6 @@ class ArticleStanding:
     """Whether its first page has a line for the pen: the first page of what is handed out."""
     strip: str = ""
     """HTML of what stands at the foot of its last page: boxes to tick."""
-    said: bool = False
-    """Whether the document says its notes elsewhere."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -95,5 +95,5 @@ def card_document(setting: PaperSetting, test: FunctionTest) -> Document:
     )
     path = pdf_path(setting.page("tests", test.slug), test.slug, setting.paper, setting.size)
     html = render_document("card.html", page=page, card=view_card(setting, test))
-    standing = (ArticleStanding(pen=True, said=True), ArticleStanding(said=True))
+    standing = (ArticleStanding(pen=True), ArticleStanding())
     return Document(path, html, setting.paper, setting.size, page.area, articles, place, standing)

@@ -12,19 +12,22 @@ import gc
 import logging
 import re
 from base64 import b64decode
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any, TypeVar
+from xml.etree.ElementTree import Element
 
 from handouts.paper.assets import PaperAssets, faces_for, load_paper_assets
 from handouts.paper.laid import Laid
 from handouts.paper.own_fonts import take_own_fonts
+from handouts.paper.writer.blocks import Spacing, Stacking
 from handouts.paper.writer.drawings import take_drawings
 from handouts.paper.writer.load import BASE_URL, WriterLog, load_writer
-from handouts.paper.writer.stack import Spacing, Stack, Stacking
+from handouts.paper.writer.reading import read_elements
+from handouts.paper.writer.stack import Stack
 from handouts.problems import Place, Problem
 from handouts.tasks.calling import File
 
@@ -35,6 +38,7 @@ if TYPE_CHECKING:
 Result = TypeVar("Result")
 PDF_VARIANT = "pdf/ua-1"
 _MISSING_GLYPH = re.compile(r"notdef glyph.*: (.+ \(U\+[0-9A-F]+\))")
+_XLINK = "{http://www.w3.org/1999/xlink}"
 _LINK_SCHEMES = ("https:", "mailto:", "tel:", "#")
 
 
@@ -70,7 +74,6 @@ def lay_out(
     """
     paper_assets = paper_assets or load_paper_assets()
     writer = load_writer()
-    links = find_bad_links(html)
     record, found = WriterLog(), list[Any]()
     html, brought = take_own_fonts(html)
     own_fonts += brought
@@ -78,10 +81,12 @@ def lay_out(
     fonts, styles = _styles(paper_assets, faces, own_fonts)
     text, own = _take_styles(html, paper_assets, faces)
     text, drawings = take_drawings(text)
+    root = read_elements(text)
+    links = find_bad_links(html) if root is None else bad_links_in((root, *drawings))
     fetcher = writer.fetcher(assets, record, drawings, shares=True)
 
     def lay() -> None:
-        made = writer.html(string=text, base_url=BASE_URL, url_fetcher=fetcher).render(
+        made = writer.read(text, root, fetcher).render(
             stylesheets=[*styles, *own], font_config=fonts, pdf_variant=PDF_VARIANT
         )
         found.extend((made, _find_anchors(made.pages), links or _laid_links(made.pages)))
@@ -181,15 +186,28 @@ def find_bad_links(html: str) -> tuple[str, ...]:
 
     class Finder(HTMLParser):
         def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-            values = {name: value or "" for name, value in attrs}
-            target = values.get("href", values.get("xlink:href", "")).strip()
-            if "attachment" in values.get("rel", "").lower().split():
-                found.append(target or "attachment")
-            elif tag in ("a", "area") and target and not target.lower().startswith(_LINK_SCHEMES):
-                found.append(target)
+            found.extend(_bad_link(tag, {name: value or "" for name, value in attrs}))
 
     Finder().feed(html)
     return tuple(found)
+
+
+def bad_links_in(roots: Iterable[Element]) -> tuple[str, ...]:
+    """The same of elements that have been read."""
+    elements = (element for root in roots for element in root.iter() if element.tag.rpartition("}")[2] in ("a", "area") or "rel" in element.attrib)
+    return tuple(
+        target
+        for element in elements
+        for target in _bad_link(element.tag.rpartition("}")[2], {name.replace(_XLINK, "xlink:"): value for name, value in element.attrib.items()})
+    )
+
+
+def _bad_link(tag: str, values: Mapping[str, str]) -> Iterator[str]:
+    target = values.get("href", values.get("xlink:href", "")).strip()
+    if "attachment" in values.get("rel", "").lower().split():
+        yield target or "attachment"
+    elif tag in ("a", "area") and target and not target.lower().startswith(_LINK_SCHEMES):
+        yield target
 
 
 def _problems_of(record: WriterLog, place: Place) -> list[Problem]:

@@ -46,8 +46,6 @@ class ArticleSource:
     """What stands above it on its first page, in millimetres; 0 where that is its own."""
     brief: bool = False
     """Whether it leaves out its list, so that the article after it may stand below it."""
-    said: bool | None = None
-    """For one that has not kept to its pages: whether its notes are said elsewhere.  None: it must keep to them."""
     own_fonts: str = ""
     """The rules of fonts that the library brings."""
 

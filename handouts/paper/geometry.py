@@ -47,6 +47,8 @@ FIGURE, FIGURE_LEAST = {"standard": 45.0, LARGE: 60.0}, {"standard": 36.0, LARGE
 """Least height of a figure, by type size, and what it gives up where the page would not do otherwise: in large type never less than in standard."""
 FIGURE_HALVES = (48.0, 40.0)
 """The same on half a sheet, before it is scaled: 36 and 30 mm on paper."""
+PAIR_FIGURES = (54.0, 45.0, 36.0)
+"""Heights of the figure on a sheet in two languages: at first, and where its pages would not do otherwise."""
 LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.11, 1.5), LARGE: (1.2, 1.5)}
 """Height of a line by that of its letters, in the tightest and in the calmest spacing; for scripts with tall letters or without spaces."""
 WIDE_LINES = ("ar", "zh")

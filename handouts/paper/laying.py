@@ -126,11 +126,6 @@ def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> tupl
             if source.above and not articles.made[source].pages:
                 sources[place - 1 : place + 1] = [replace(sources[place - 1], brief=False), below(source, 0.0)]
     articles.draw(source for sources in wanted for source in sources if not _waits(source))
-    for document, sources in zip(documents, wanted, strict=True):
-        for number, source in enumerate(sources):
-            if source in articles.made and articles.made[source].over and not articles.made[source].pages:
-                sources[number] = replace(source, said=document.stands(number).said)
-    articles.draw(source for sources in wanted for source in sources if source.said is not None)
     listing = [number for number, sources in enumerate(wanted) if any(map(_waits, sources))]
     for _ in range(ROUNDS):
         before = [list(wanted[number]) for number in listing]

@@ -76,4 +76,4 @@ def leaflet_document(setting: PaperSetting, leaflet: Leaflet) -> Document:
     article = Article(leaflet.slug, "cover", 0 if setting.size == LARGE else 1, place, translated=place.file != leaflet.place.file)
     path = pdf_path(setting.page("leaflets", leaflet.slug), leaflet.slug, setting.paper, setting.size)
     html = render_document("leaflet.html", page=page, leaflet=view_leaflet(setting, leaflet))
-    return Document(path, html, setting.paper, setting.size, page.area, (article,), place, (ArticleStanding(pen=True, said=True),))
+    return Document(path, html, setting.paper, setting.size, page.area, (article,), place, (ArticleStanding(pen=True),))

@@ -101,4 +101,4 @@ def lesson_document(setting: PaperSetting, lesson: Lesson) -> Document:
     article = Article(lesson.slug, "cover", 0 if setting.size == LARGE else 1, place, translated=place.file != lesson.place.file)
     path = pdf_path(setting.page("lessons", lesson.slug), lesson.slug, setting.paper, setting.size)
     html = render_document("lesson.html", page=page, lesson=view_lesson(setting, lesson))
-    return Document(path, html, setting.paper, setting.size, page.area, (article,), place, (ArticleStanding(pen=True, said=True),))
+    return Document(path, html, setting.paper, setting.size, page.area, (article,), place, (ArticleStanding(pen=True),))

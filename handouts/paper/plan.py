@@ -240,7 +240,7 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
     bound = ("right" if page.direction == "rtl" else "left") if setting.paper in FOLDED else ""
     empty = write_notes(setting.wording.say("paper.notes"), NOTE_LINES) if bound else ""
     down = {exercise.anchor: 2 if group.opening else 1 for group in view.groups for exercise in group.exercises}
-    standing = tuple(ArticleStanding(down.get(each.anchor, 0), pen=each.anchor == "cover", said=True) for each in articles)
+    standing = tuple(ArticleStanding(down.get(each.anchor, 0), pen=each.anchor == "cover") for each in articles)
     return Document(path, write_booklet(page, view), setting.paper, setting.size, page.area, articles, place, standing, empty, bound)
 
 

@@ -60,18 +60,18 @@ def room_of(setting: PaperSetting) -> tuple[float, float]:
     return area.width, area.height
 
 
-def browser_margins(setting: PaperSetting, marks: Sequence[str], version: str) -> tuple[float, float, float]:
-    """Top, bottom and side margin in millimetres where a browser prints: the clinic with its phone in the head, all marks in the foot.
+def browser_margins(setting: PaperSetting, marks: Sequence[str], rules: str) -> tuple[float, float, float]:
+    """Top, bottom and side margin in millimetres where a browser prints: the clinic with its phone in the head; ``rules`` and all marks in the foot.
 
     They leave the room that articles have in a PDF, where head and foot fit beside it.
     """
-    area, _ = live_room(setting)
+    area, _ = live_room(setting, rules)
     paper, language = setting.paper, setting.language
     room = HEAD_LETTERS[setting.size, paper]
     name, places = setting.library.clinic.name, locations_of(setting)
     lines = 1 if letters_of((name, *places), language) <= room else ceil(letters_of((name,), language) / room) + count_rows(places, room, language)
     page = letters_of((setting.wording.say("paper.page", page="99", pages="99"),), language)
-    bottom = bottom_margin(setting.size, [letters_of((mark,), language) for mark in (version, *marks)], page, paper)
+    bottom = bottom_margin(setting.size, [letters_of((mark,), language) for mark in (rules, *marks)], page, paper)
     below = area.paper_height - area.top - area.height
     return max(top_margin(setting.size, lines * room, paper), area.top), max(bottom, below), area.left
 

@@ -11,9 +11,10 @@ from itertools import combinations
 
 from handouts.paper.geometry import PX_IN_MM, ROW_AIM, ROW_CALMS, ROW_FIGURE, ROW_FIGURE_LEAST, ROW_MOST, SPARE_MM
 from handouts.paper.packing import fill_pages
-from handouts.paper.stacking import CALMS, PageRoom, sum_blocks
+from handouts.paper.page_sums import CALMS, PageRoom, sum_blocks
 from handouts.paper.tall import TallArticle
-from handouts.paper.writer.stack import FAULT, LEAD, Spacing, Stack, StackedBlock, Stacking
+from handouts.paper.writer.blocks import FAULT, LEAD, LISTED, RUN_ON, Spacing, StackedBlock, Stacking
+from handouts.paper.writer.stack import Stack
 
 MOST_CUTS = 3
 """Pages that a front may take beside its first."""
@@ -50,21 +51,33 @@ def _around(block: StackedBlock) -> float:
     return float(block.box.margin_height() - block.box.height)
 
 
-def _page_height(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing) -> float:
+def _page_height(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing, left_out: tuple[str, ...]) -> float:
     """The height of blocks one below the other, of which one may be two columns."""
     total = 0.0
     for number, block in enumerate(blocks):
         if block.name == LEAD:
             gap = spacing.gap if block.gap and number else 0.0
             own = _around(block) - (block.box.margin_top if block.gap else 0.0)
-            total += gap + own + max(sum_blocks(stack, side, spacing, first=True) for side in (block.left, block.right))
+            total += gap + own + max(sum_blocks(stack, side, spacing, left_out, first=True) for side in (block.left, block.right))
         else:
-            total += sum_blocks(stack, [block], spacing, first=not number)
+            total += sum_blocks(stack, [block], spacing, left_out, first=not number)
     return total
 
 
-def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, list[float], int]:
-    """The spacing of a front's pages, where they end, and their heights in CSS pixels; all pages, those of rows too.  ``rows`` in millimetres."""
+def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, list[float]]:
+    """The spacing of a front's pages, where they end, and their heights in CSS pixels.  ``rows`` in millimetres.
+
+    Each stop rule begins a line where that costs no page.
+    """
+    if not tall.listed:
+        return _place_front(tall, rows, ())[:2]
+    stacking, heights, pages = _place_front(tall, rows, (LISTED,))
+    listed, more, count = _place_front(tall, rows, (RUN_ON,))
+    return (listed, more) if count <= pages and len(more) <= len(heights) else (stacking, heights)
+
+
+def _place_front(tall: TallArticle, rows: Sequence[float], without: tuple[str, ...]) -> tuple[Stacking, list[float], int]:
+    """The same without what is left out, and all pages, those of rows too."""
     stack, room = tall.stack, tall.room
     blocks = stack.blocks
     hole = next(number for number, block in enumerate(blocks) if block.height.figure)
@@ -76,7 +89,7 @@ def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, lis
             at = sum(cut <= hole for cut in cuts)
             for calm in CALMS:
                 spacing = room.spacing(calm, 0.0)
-                left = [height - _page_height(stack, page, spacing) for page in pages]
+                left = [height - _page_height(stack, page, spacing, without) for page in pages]
                 if min(left) >= 0:
                     rooms = [left[at], left[-1]] if at < count else [left[at]]
                     first, further = fill_pages(rows, [each / PX_IN_MM for each in rooms], height / PX_IN_MM)
@@ -84,6 +97,7 @@ def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, lis
                     found.append(((count + len(further), count, -calm), cuts, [room.spacing(calm, hole) for hole in holes]))
     if not found:
         cuts = tuple(place for place in range(1, len(blocks) - 1) if place != hole + 1)
-        return Stacking(tuple(room.spacing(0.0, 0.0) for _ in range(len(cuts) + 1)), cuts), [room.height] * (len(cuts) + 1), len(cuts) + 1 + len(rows)
+        count = len(cuts) + 1
+        return Stacking(tuple(room.spacing(0.0, 0.0) for _ in range(count)), cuts, (), without), [room.height] * count, count + len(rows)
     (fewest, *_), cuts, spacings = min(found, key=lambda each: each[0])
-    return Stacking(tuple(spacings), cuts), [room.height] * len(spacings), 1 + fewest
+    return Stacking(tuple(spacings), cuts, (), without), [room.height] * len(spacings), 1 + fewest

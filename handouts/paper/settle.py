@@ -6,22 +6,23 @@ figure that grows is laid out in the calmest fit that keeps to its pages.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from handouts.paper.articles import FRONT, ROW, TIGHTEST, Article
-from handouts.paper.back import APART, back_rules, keeps_to_pages
 from handouts.paper.contained_writer import Layout, lay_out, stack_again
 from handouts.paper.document import ArticleSource, source_rules
 from handouts.paper.figure_side import move_below
-from handouts.paper.geometry import FIGURE_TIGHT, LARGE, LITTLE, PX_IN_MM, column_rules, figure_share, lines_of
+from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share
+from handouts.paper.large_pages import cut_blocks
 from handouts.paper.objects import draw_pages
+from handouts.paper.page_sums import PageRoom
+from handouts.paper.pairs import stack_pairs
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.rows import place_front, place_row
-from handouts.paper.stacking import PageRoom, share_that_fits, stack_pages
+from handouts.paper.stacking import share_that_fits, stack_pages
 from handouts.paper.tall import TallArticle
-from handouts.paper.writer.stack import FAULTS, Stacking
+from handouts.paper.writer.blocks import NOTES, Stacking
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,14 +34,10 @@ class Settled:
     """Where its blocks are, where they were set again."""
     long: bool = False
     """Whether it takes more pages than it should."""
-    back: str = ""
-    """What stands on a page of its own in two languages: ``APART``."""
     over: bool = False
     """Whether even that is not enough."""
     below: bool = False
     """Whether what stood beside the figure below the steps was moved to the columns."""
-    listed: bool = False
-    """Whether each stop rule begins a line, in standard type."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +51,12 @@ class LaidArticle:
 
 
 def draw_article(source: ArticleSource) -> DrawnPages:
-    """The pages of an article, drawn; none where it does not keep to its pages and was not asked what to do then.
+    """The pages of an article, drawn; none where it has no room below the one above it.
 
     For any process: needs only the source.
     """
     part = settle(source)
-    if part.layout.problems or (part.settled.over and source.article.shape and source.said is None):
+    if part.layout.problems or (part.settled.over and source.above):
         return DrawnPages((), problems=part.layout.problems, over=part.settled.over, layouts=part.layouts)
     drawn, _ = draw_pages(part.layout, tagged=True)
     return replace(drawn, over=part.settled.over, layouts=part.layouts, below=source.above > 0)
@@ -71,6 +68,8 @@ def settle(source: ArticleSource) -> LaidArticle:
         return _settle_by_sums(source)
     if source.article.shape:
         return _settle_exercise(source)
+    if source.article.apart:
+        return _settle_pairs(source)
     counted = 0
 
     def lay(settled: Settled) -> LaidArticle:
@@ -89,90 +88,57 @@ def _settle_by_sums(source: ArticleSource) -> LaidArticle:
     if source.article.kind == ROW:
         stacking, heights = place_row(tall)
         return LaidArticle(Settled(source.article, stacking), stack_again(tall.layout, tall.stack, stacking, heights), 1)
-    layouts, (stacking, heights, pages) = 1, place_front(tall, source.rows)
-    if source.size != LARGE:
-        listed = TallArticle(replace(source, html=list_stops(source.html)), source.article)
-        layouts, placed = 2, place_front(listed, source.rows) if not listed.layout.problems else (stacking, heights, pages + 1)
-        if placed[2] <= pages and len(placed[1]) <= len(heights):
-            tall, (stacking, heights, _) = listed, placed
-    return LaidArticle(Settled(source.article, stacking), stack_again(tall.layout, tall.stack, stacking, heights), layouts)
-
-
-_RUN_ON, _LISTED = '<div class="cautions stop">', '<div class="cautions stop listed">'
-
-
-def list_stops(html: str) -> str:
-    """The HTML of an article with each stop rule on a line of its own."""
-    return html.replace(_RUN_ON, _LISTED)
-
-
-_FAULT_PICTURE = re.compile(r'<div class="fault-figure">.*?</div>\n?', re.DOTALL)
-"""The picture of a mistake in the HTML of an article."""
+    stacking, heights = place_front(tall, source.rows)
+    return LaidArticle(Settled(source.article, stacking), stack_again(tall.layout, tall.stack, stacking, heights), 1)
 
 
 def _settle_exercise(source: ArticleSource) -> LaidArticle:
-    """An exercise, each stop rule on a line of its own where that costs no page and no word, and the figure little."""
-    found = _settle_with_picture(source)
-    stacking, listed = found.settled.stacking, list_stops(source.html)
-    if source.size == LARGE or found.layouts > 1 or not stacking or stacking.left_out or listed == source.html:
-        return found
-    if stacking.spacings[0].line <= lines_of(source.size, source.language)[0]:
-        return found
-    other = _settle_with_all(replace(source, html=listed))
-    placed = other.settled.stacking
-    same = replace(other.settled, stacking=None) == replace(found.settled, stacking=None)
-    kept = other if same and placed and not placed.left_out and placed.spacings[0].figure >= LITTLE * stacking.spacings[0].figure else found
-    return replace(kept, settled=replace(kept.settled, listed=kept is other), layouts=found.layouts + other.layouts)
-
-
-def _settle_with_picture(source: ArticleSource) -> LaidArticle:
-    """An exercise with the picture of its mistake where that costs no page and no word; without it else."""
-    found = _settle_with_all(source)
-    plain = _FAULT_PICTURE.sub("", source.html)
-    if plain == source.html or _given_up(found.settled) == (False, False, False, 0):
-        return found
-    without = _settle_with_all(replace(source, html=plain))
-    kept = found if _given_up(found.settled) <= _given_up(without.settled) else without
-    return replace(kept, layouts=found.layouts + without.layouts)
-
-
-def _given_up(settled: Settled) -> tuple[bool, bool, bool, int]:
-    """What an exercise gives up for want of room: that its words end on a page, that they are set by sums, a page, and mistakes."""
-    left_out = settled.stacking.left_out if settled.stacking else ()
-    return settled.over, settled.stacking is None, settled.long, sum(name.startswith(FAULTS) for name in left_out)
-
-
-def _settle_with_all(source: ArticleSource) -> LaidArticle:
-    """An exercise laid out once; again with a narrower figure and the steps alone beside it where that spares a page, and where its steps alone need
-    more than two."""
+    """An exercise laid out once; again with a narrower figure and the steps alone beside it where that will spare a page, and where its steps alone
+    need more than two.  Notes that the document says elsewhere are left out for a page.
+    """
     first, size = source.article, source.size
     sources, talls = [source], list[TallArticle]()
-    for pages in (first.pages, first.pages + 1):
+    notes, least = ((), (NOTES,)) if first.said else ((),), figure_share(first.shape, source.width, FIGURE_TIGHT)
+    tries = [*((first.pages, each) for each in notes), (first.pages + 1, notes[-1])]
+    tries += [(first.pages + more, notes[-1]) for more in range(3)] if size == LARGE else []
+    for number_of_try, (pages, without) in enumerate(tries):
+        if number_of_try == len(notes) + 1:
+            cut_blocks(talls[0].stack, talls[0].room)
+        if source.above and pages > first.pages:
+            return LaidArticle(Settled(first, long=True, over=True), talls[0].layout, len(talls))
         for number, each in enumerate(sources):
             if number == len(talls):
                 talls.append(TallArticle(each, each.article))
             tall = talls[number]
             if tall.layout.problems:
                 return LaidArticle(Settled(first), tall.layout, len(talls))
-            if stacking := stack_pages(tall.stack, tall.room, pages=pages):
+            if stacking := stack_pages(tall.stack, tall.room, pages=pages, without=without):
                 settled = Settled(tall.article, stacking, long=pages > first.pages, below=number > 0)
                 return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages, tall.room.above), len(talls))
-            if size != LARGE and len(sources) == 1:
-                sources += _narrower(source, tall)
-        if source.above or (size != LARGE and source.said is None):
-            return LaidArticle(Settled(first, long=True, over=True), talls[0].layout, len(talls))
-    last = sources[-1]
+            if size != LARGE and len(sources) == 1 and without == notes[-1]:
+                share = least if pages > first.pages else share_that_fits(tall.stack, tall.room, source.width, first.share, least)
+                sources += [each for each in (_narrower(source, share),) if share and each != source]
+    last = _narrower(source, least) if size != LARGE else source
     flowing = lay_out(set_article(last, Settled(last.article, long=True)), {}, first.place, own_fonts=source.own_fonts)
     return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > first.pages + 1), flowing, len(talls) + 1)
 
 
-def _narrower(source: ArticleSource, tall: TallArticle) -> list[ArticleSource]:
-    """The exercise with the steps alone beside a narrower figure: as narrow as they need, if that is not too narrow, and the narrowest."""
-    first, html = source.article, move_below(source.html)
-    least = figure_share(first.shape, source.width, FIGURE_TIGHT)
-    share = round(share_that_fits(tall.stack, tall.room, source.width, first.share), 3)
-    shares = [each for each in dict.fromkeys((min(share, first.share), least)) if least <= each <= first.share]
-    return [replace(source, html=html, article=replace(first, share=each)) for each in shares if html != source.html or each < first.share]
+def _narrower(source: ArticleSource, share: float) -> ArticleSource:
+    """The exercise with the steps alone beside a figure whose column has that of the width."""
+    return replace(source, html=move_below(source.html), article=replace(source.article, share=round(share, 3)))
+
+
+def _settle_pairs(source: ArticleSource) -> LaidArticle:
+    """An exercise in two languages; as it comes where even one page more is not enough."""
+    article, tall = source.article, TallArticle(source, source.article)
+    if tall.layout.problems:
+        return LaidArticle(Settled(article), tall.layout, 1)
+    for apart in (False, True):
+        if stacking := stack_pairs(tall.stack, tall.room, article.pages, apart=apart):
+            heights = [tall.room.height] * len(stacking.spacings)
+            return LaidArticle(Settled(article, stacking, long=apart), stack_again(tall.layout, tall.stack, stacking, heights), 1)
+    settled = Settled(replace(article, fit=TIGHTEST[source.size]), long=True, over=True)
+    return LaidArticle(settled, lay_out(set_article(source, settled), {}, article.place, own_fonts=source.own_fonts), 2)
 
 
 def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:
@@ -181,25 +147,24 @@ def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidA
     Without a name it may take more pages, and is set calmly where it needs them.
     """
     first, tightest = source.article, TIGHTEST[source.size]
-    for back in ("", APART) if first.apart else ("",):
-        calm = lay(Settled(first, long=bool(back), back=back))
-        if _keeps(calm):
-            return calm
-        tight = lay(Settled(replace(first, fit=tightest), long=bool(back), back=back))
-        for fit in range(first.fit + 1, tightest) if _keeps(tight) else ():
-            part = lay(Settled(replace(first, fit=fit), long=bool(back), back=back))
-            if _keeps(part):
-                return part
-        if _keeps(tight):
-            return replace(tight, layouts=tight.layouts + tightest - first.fit - 1)
+    calm = lay(Settled(first))
+    if _keeps(calm):
+        return calm
+    tight = lay(Settled(replace(first, fit=tightest)))
+    for fit in range(first.fit + 1, tightest) if _keeps(tight) else ():
+        part = lay(Settled(replace(first, fit=fit)))
+        if _keeps(part):
+            return part
+    if _keeps(tight):
+        return replace(tight, layouts=tight.layouts + tightest - first.fit - 1)
     if first.name:
         return replace(tight, settled=replace(tight.settled, over=True))
     return replace(calm, settled=replace(calm.settled, long=True), layouts=tight.layouts)
 
 
 def _keeps(part: LaidArticle) -> bool:
-    article = part.settled.article
-    return bool(part.layout.problems) or keeps_to_pages(article.pages, part.layout, part.settled.back)
+    pages = part.settled.article.pages
+    return bool(part.layout.problems) or not pages or part.layout.pages <= pages
 
 
 def set_article(source: ArticleSource, settled: Settled) -> str:
@@ -214,6 +179,4 @@ def set_article(source: ArticleSource, settled: Settled) -> str:
         rules += [column_rules(name, source.width, article.share), f"{name} .figure {{ height: 45mm; }} html {name} .back {{ break-before: auto; }}",
                   f"html {name}[id] {{ --line: {least.line}; --gap: {least.gap / PX_IN_MM:g}mm; }}"]
         rules += [f"{name} .small {{ display: none; }}"] if article.said else []
-    elif settled.back:
-        rules.append(back_rules(settled.back, name))
     return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)

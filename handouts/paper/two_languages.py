@@ -2,9 +2,7 @@
 
 Paragraph by paragraph, so that the clinician sees what the patient reads.  Both halves come from the same
 views as the sheets in one language; nothing is worded here.  The language with more letters has the wider half.
-What does not keep to its pages gives up, in this order (``print.css``): room between lines and parts; lines of their
-own for short headings; height of the figure.  Where that is not enough, the cautions have a third page to themselves
-and the rest is set calmly again.  Never given up: the size of letters, the boxes to tick.
+What does not keep to its pages gives way by ``pairs.py``.  Never given up: the size of letters, the boxes to tick.
 """
 
 from __future__ import annotations
@@ -17,7 +15,7 @@ from types import MappingProxyType
 from markupsafe import Markup
 
 from handouts.model import Dose, DoseStage, Exercise, Library, Ref
-from handouts.paper.articles import FITS, Article, ArticleStanding, Document
+from handouts.paper.articles import FITS, STACKED, Article, ArticleStanding, Document
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.sheet import place_of_texts, stand_alone, view_exercise
@@ -144,7 +142,8 @@ def beside_document(
     articles = []
     for each, (exercise, _) in zip(exercises, picks, strict=True):
         place, translated = place_of_texts(exercise)
-        articles.append(Article(each.anchor, f"beside share-{each.share}", PAGES, place, plain_text(exercise.title.text), translated, apart=True))
+        name = plain_text(exercise.title.text)
+        articles.append(Article(each.anchor, f"beside share-{each.share}", PAGES, place, name, translated, FITS.index(STACKED), apart=True))
     html = render_document("beside.html", page=page, view=view)
     standing = (ArticleStanding(pen=True),) * len(articles)
     return Document(path, html, own.paper, own.size, page.area, tuple(articles), picks[0][0].place, standing)
@@ -182,7 +181,7 @@ def _view_exercise(
     return BesideExerciseView(
         anchor=first.anchor,
         share=_share((*above, *below, *safety)),
-        fit=FITS[0],
+        fit=STACKED,
         above=above,
         figure=first.figure,
         below=below,

@@ -45,7 +45,7 @@ def lay_out_plainly(html: str) -> bytes:
     fetcher = writer.fetcher(paper_assets.fonts, record)
     rules = ("".join(paper_assets.font_rules[face] for face in faces_for(html)), paper_assets.style)
     sheets = [writer.css(string=text, base_url=BASE_URL, url_fetcher=fetcher, font_config=fonts) for text in rules]
-    made = writer.html(string=html, base_url=BASE_URL, url_fetcher=fetcher)
+    made = writer.read(html, None, fetcher)
     pdf: bytes = made.write_pdf(stylesheets=sheets, font_config=fonts, pdf_variant=PDF_VARIANT)
     return pdf
 

@@ -2,7 +2,8 @@
 
 For every exercise in English, Spanish, Arabic and one further language in turn, in both type sizes, on A4 and Letter: pages, width and height of the
 figure in millimetres, its width in hundredths of the live area, cues, faults and boxes to tick that are shown, other texts that are left out.
-Prints a table by language and size, and ends with 1 where a figure is smaller in large type than in standard; ``--json`` writes each sheet.
+Prints a table by language and size, and ends with 1 where a figure is smaller in large type than in standard, or a last page has a line or two
+alone; ``--json`` writes each sheet.
 Nothing is published; it takes four minutes.
 """
 
@@ -24,8 +25,9 @@ from handouts.build.settings import Settings
 from handouts.paper.articles import Document
 from handouts.paper.document import ArticleSource, sources_of
 from handouts.paper.geometry import LARGE, PX_IN_MM
-from handouts.paper.settle import Settled, settle
+from handouts.paper.settle import LaidArticle, settle
 from handouts.tasks.progress import Progress
+from tests.paper.test_cut_blocks import LEAST_FILLED, filled
 
 ROOT = Path(__file__).parents[2]
 TODAY = date(2026, 11, 25)
@@ -48,10 +50,11 @@ def documents(parts: list[str]) -> Iterator[Document]:
             yield makers[path]()
 
 
-def measure(document: Document, source: ArticleSource, settled: Settled, layouts: int) -> dict[str, Any]:
+def measure(document: Document, source: ArticleSource, part: LaidArticle) -> dict[str, Any]:
     """What a sheet shows."""
+    settled, layouts = part.settled, part.layouts
     stacking = settled.stacking
-    left_out = stacking.left_out if stacking else ()
+    left_out = stacking.given_up if stacking else ()
     article = settled.article
     high = stacking.spacings[0].figure / PX_IN_MM if stacking else 0.0
     wide = high * article.shape
@@ -59,7 +62,7 @@ def measure(document: Document, source: ArticleSource, settled: Settled, layouts
     shown = {name: count - sum(each.startswith(f"{name} ") for each in left_out) for name, count in said.items()}
     return {
         "path": document.path,
-        "pages": article.pages + settled.long,
+        "pages": part.layout.pages,
         "figure": [round(wide, 1), round(high, 1)],
         "share": round(100 * wide / source.width, 1),
         "shape": round(article.shape, 2),
@@ -69,6 +72,7 @@ def measure(document: Document, source: ArticleSource, settled: Settled, layouts
         "left out": [name for name in left_out if not name.startswith(("cues ", "mistakes "))],
         "line": round(stacking.spacings[0].line, 2) if stacking else 0,
         "layouts": layouts,
+        "last": round(filled(part.layout.made.pages[-1]), 2) if part.layout.pages > 1 else 1.0,
     }
 
 
@@ -81,8 +85,7 @@ def main(arguments: list[str]) -> int:
     for document in documents(parts):
         (source,) = sources_of(document)
         if source not in known:
-            part = settle(source)
-            known[source] = measure(document, source, part.settled, part.layouts)
+            known[source] = measure(document, source, settle(source))
         found.append({**known[source], "path": document.path})
     groups = defaultdict(list)
     for each in found:
@@ -100,9 +103,11 @@ def main(arguments: list[str]) -> int:
     shares = {(each["path"].partition("/")[0], each["path"].split("/")[2], each["path"].rpartition("-")[2]): each["share"] for each in found}
     smaller = sorted({key[:2] for key, share in shares.items() if key[2] == "large.pdf" and share < shares.get((*key[:2], "standard.pdf"), 0) - 0.05})
     print(f"{len(smaller)} whose figure is smaller in large type: {', '.join('/'.join(each) for each in smaller)}")
+    empty = [each["path"] for each in found if each["last"] < LEAST_FILLED]
+    print(f"{len(empty)} whose last page is nearly empty: {', '.join(empty)}")
     if target:
         target.write_text(json.dumps(found, indent=1) + "\n")
-    return bool(smaller) or not found
+    return bool(smaller or empty) or not found
 
 
 if __name__ == "__main__":

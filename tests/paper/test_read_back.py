@@ -94,6 +94,10 @@ def letters_of(word: str) -> str:
     return "".join(sorted(letter for letter in word if RTL.match(letter) and unicodedata.category(letter) in ("Lo", "Mn")))
 
 
+MARKED = re.compile(r"[^,;:]+[,;:]*|[,;:]+")
+"""A part of a word up to a mark behind which a line of Chinese may end."""
+
+
 def arabic(words: list[str]) -> list[str]:
     """The Arabic words, each by its letters."""
     return [letters for word in words if (letters := letters_of(word))]
@@ -126,6 +130,7 @@ def difference(wanted: list[str], found: list[str], language: str) -> list[objec
         differing: list[object] = [pair for pair in zip_longest(arabic(wanted), arabic(found)) if pair[0] != pair[1]]
         differing += (others(wanted) - others(found)).elements()
         return [*differing, *(word for word in (others(found) - others(wanted)).elements() if not word.isdigit())]
+    wanted, found = ([part for word in words for part in MARKED.findall(word)] for words in (wanted, found))
     at, differing = 0, []
     for word in wanted:
         while at < len(found) and found[at] != word and found[at].isdigit():

@@ -18,12 +18,14 @@ from handouts.paper.contained_writer import draw, lay_out, render_pdf, stack_of
 from handouts.paper.document import ArticleSource, cut_out, sources_of
 from handouts.paper.figure_side import move_below
 from handouts.paper.laying import _draw_articles, _DrawnParts, _each_now, lay_out_document
+from handouts.paper.page_sums import PageRoom
 from handouts.paper.plan import sheet_document
-from handouts.paper.settle import Settled, draw_article, list_stops, settle
-from handouts.paper.stacking import PageRoom, reference
-from handouts.paper.tall import set_tall
-from handouts.paper.writer.stack import FAULT as FAULT_OF_ROW
-from handouts.paper.writer.stack import Stack, Stacking
+from handouts.paper.settle import Settled, draw_article, settle
+from handouts.paper.stacking import reference
+from handouts.paper.tall import set_tall, with_alternatives
+from handouts.paper.writer.blocks import FAULT as FAULT_OF_ROW
+from handouts.paper.writer.blocks import LISTED, PICTURED, PLAIN, RUN_ON, WORDS_BELOW, WORDS_BESIDE, Stacking
+from handouts.paper.writer.stack import Stack
 from tests.paper.making import BOOKLET, KINDS, ROWS, SHEET, a_setting, documents, pages_of, text_of
 from tests.paper.test_document import document_with, more_steps
 from tests.small_library import small_library, texts_with
@@ -43,15 +45,21 @@ ITEM = re.compile(r"<li>.*?</li>\n", re.DOTALL)
 WHOLE = {
     "kicker": r'<p class="kicker">.*?</p>\n', "why": r'<p class="why">.*?</p>\n', "review": r'<p class="review small">.*?</p>\n',
     "ways": r'<div class="ways">.*?</div>\n', "ready": r'<section class="ready run-in">.*?</section>\n',
+    "behind": r'<div class="behind">.*?</div>\n',
+    PICTURED: r'<section class="mistakes pictured">.*?</section>\n', PLAIN: r'<section class="mistakes">.*?</section>\n',
+    WORDS_BESIDE: r'<div class="dose-words">.*?</div>\n', WORDS_BELOW: r'<section class="dose-words">.*?</section>\n',
+    LISTED: r'<div class="cautions stop listed">.*?</div>\n', RUN_ON: r'<div class="cautions stop">.*?</div>\n',
 }  # fmt: skip
 """What is left out whole, as the template writes it."""
 
 
 def without_items(html: str, name: str, left_out: tuple[str, ...]) -> str:
     """The HTML of an exercise without the cues or faults that are left out."""
-    start = html.index(f'<section class="{name}">')
+    start = html.find(f'<section class="{name}">')
+    if start < 0:
+        return html
     end = html.index("</section>", start)
-    shown = iter(f"{name} {number}" not in left_out for number in range(1, 20))
+    shown = iter(f"{name.partition(' ')[0]} {number}" not in left_out for number in range(1, 20))
     return html[:start] + ITEM.sub(lambda found: found[0] if next(shown) else "", html[start:end]) + html[end:]
 
 
@@ -59,21 +67,27 @@ def said_by(html: str, settled: Settled) -> str:
     """The HTML of an exercise without what is left out, with the blocks of its columns in the order in which they stand."""
     stacking = settled.stacking
     assert stacking
-    html = list_stops(html) if settled.listed else html
+    html = with_alternatives(html, listed=LISTED in stacking.left_out or RUN_ON in stacking.left_out)
     if '<section class="mistakes">' not in html:  # a front, or a row, which has one fault
-        return re.sub(r'<p class="fault">.*?</p>\n', "", html) if FAULT_OF_ROW in stacking.left_out else html
+        html = re.sub(r'<p class="fault">.*?</p>\n', "", html) if FAULT_OF_ROW in stacking.left_out else html
+        return without_texts(html, stacking.left_out)
     html = move_below(html) if settled.below else html
-    for name in ("cues", "mistakes"):
+    for name in ("cues", "mistakes", "mistakes pictured"):
         html = without_items(html, name, stacking.left_out)
-    for name, pattern in WHOLE.items():
-        html = re.sub(pattern, "", html, flags=re.DOTALL) if name in stacking.left_out else html
     columns = re.search(r'(<div class="columns">\n)(.*?)(</div>\s*(?:<section class="safety|<div class="behind">))', html, re.DOTALL)
     if not columns:
-        return html
+        return without_texts(html, stacking.left_out)
     blocks = [block for block in BLOCK.split(columns[2]) if block]
     sides = ["".join(block for place, block in enumerate(blocks) if (place in stacking.first) == side) for side in (True, False)]
     both = "".join(f'<div class="{name}">{side}</div>\n' for name, side in zip(("one", "two"), sides, strict=True))
-    return html[: columns.end(1)] + both + html[columns.start(3) :]
+    return without_texts(html[: columns.end(1)] + both + html[columns.start(3) :], stacking.left_out)
+
+
+def without_texts(html: str, left_out: tuple[str, ...]) -> str:
+    """The HTML without what is left out whole."""
+    for name, pattern in WHOLE.items():
+        html = re.sub(pattern, "", html, flags=re.DOTALL) if name in left_out else html
+    return html
 
 
 def as_set(document: Document) -> str:
@@ -85,8 +99,6 @@ def as_set(document: Document) -> str:
             one_above = cut_out(document.articles[number - 1], html)
             html = html.replace(one_above, re.sub(r'<section class="entries">.*?</section>', "", one_above, flags=re.DOTALL), 1)
         settled = settle(source).settled
-        if settled.over and source.article.shape:
-            settled = settle(replace(source, said=document.stands(number).said)).settled
         if settled.stacking:
             text = cut_out(source.article, html)
             html = html.replace(text, said_by(text, settled), 1)
@@ -97,7 +109,8 @@ def at_once(source: ArticleSource, settled: Settled) -> list[NDArray[np.uint8]]:
     """An exercise by a plain layout in the spacings that were chosen, each page broken where it was."""
     stacking = settled.stacking
     assert stacking
-    source = replace(source, html=said_by(source.html, settled), article=settled.article)
+    html = said_by(source.html, settled).replace('class="cautions stop"', 'class="stop cautions"')  # one form alone is laid out
+    source = replace(source, html=html, article=settled.article)
     name, least, rules = "html article.exercise", stacking.spacings[0].figure, [
         "{0} .columns > * { margin-top: 0; } {0} .one > * + *, {0} .two > * + * { margin-top: var(--gap); }",
         "{0} .one { float: left; } {0} .two { float: right; } {0} .columns::after { content: ''; display: block; clear: both; }",

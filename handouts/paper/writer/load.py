@@ -18,6 +18,7 @@ from handouts.paper.writer.forms import use_form
 from handouts.paper.writer.languages import tag_languages
 from handouts.paper.writer.outlines import keep_outlines
 from handouts.paper.writer.parts import FontCutter, Generate, take_apart
+from handouts.paper.writer.shortcuts import keep_lengths, skip_margins
 from handouts.paper.writer.spelling import Spelled, glyph_texts
 from handouts.paper.writer.styles import share_styles
 from handouts.problems import PaperUnavailableError
@@ -42,7 +43,8 @@ class WriterLog:
 class WeasyPrintParts:
     """The parts of WeasyPrint that are used."""
 
-    html: Any
+    read: Callable[[str, Any, Any], Any]
+    """From HTML, its root element where that is known, and what fetches to the writer's own document."""
     css: Any
     fonts: Any
     fetcher: Any
@@ -63,9 +65,10 @@ def load_writer() -> WeasyPrintParts:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # it warns that no font is configured: that is the point
             import weasyprint
-            from weasyprint import CSS, HTML, css, html, pdf
+            from weasyprint import CSS, HTML, css, html, layout, pdf
             from weasyprint.document import Page
             from weasyprint.images import SVGImage
+            from weasyprint.layout import absolute, block, column, float, grid, inline, page, percent, table
             from weasyprint.layout.background import layout_box_backgrounds
             from weasyprint.pdf import stream, tags
             from weasyprint.svg import SVG, TAGS
@@ -86,6 +89,9 @@ def load_writer() -> WeasyPrintParts:
 
     stream.Font = SpelledFont
     css.StyleFor = share_styles(css.StyleFor)
+    for module in (absolute, block, column, float, grid, inline, page, table):
+        module.resolve_percentages = keep_lengths(percent.resolve_percentages)
+    layout.make_margin_boxes = skip_margins(page.make_margin_boxes)
     TAGS["path"] = keep_outlines(TAGS["path"])
     tags._build_box_tree = tag_languages(tags._build_box_tree, tags.pydyf.String)
 
@@ -129,6 +135,17 @@ def load_writer() -> WeasyPrintParts:
                 self._svg.draw(form, box[2], box[3], self._base_url, self._context)
             return box
 
+    class ReadHtml(HTML):  # type: ignore[misc]
+        """A document whose elements are known."""
+
+        def __init__(self, root: Any, url_fetcher: Any) -> None:
+            self.base_url, self.url_fetcher, self.media_type = BASE_URL, url_fetcher, "print"
+            self.wrapper_element = weasyprint.cssselect2.ElementWrapper.from_html_root(root, content_language=None)
+            self.etree_element = self.wrapper_element.etree_element
+
+    def read_html(text: str, root: Any, url_fetcher: Any) -> Any:
+        return HTML(string=text, base_url=BASE_URL, url_fetcher=url_fetcher) if root is None else ReadHtml(root, url_fetcher)
+
     inline = html.HTML_HANDLERS[_SVG]
 
     def handle_drawing(element: Any, box: Any, get_image: Any, base_url: str) -> Any:
@@ -143,7 +160,7 @@ def load_writer() -> WeasyPrintParts:
     generate, cut_font = take_apart(pdf, weasyprint.DEFAULT_OPTIONS)
     describe = partial(_describe, weasyprint)
     return WeasyPrintParts(
-        HTML, CSS, FontConfiguration, AssetFetcher, Page, layout_box_backgrounds, FatalURLFetchingError, generate, cut_font, describe
+        read_html, CSS, FontConfiguration, AssetFetcher, Page, layout_box_backgrounds, FatalURLFetchingError, generate, cut_font, describe
     )
 
 

@@ -9,164 +9,82 @@ settings, and its boxes are moved to where a layout in the chosen setting has th
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
-from handouts.paper.writer.boxes import boxes_in, children_of, class_of, flowing_in, is_block, is_line, way_to
+from handouts.paper.writer.blocks import (
+    COLUMNS,
+    FIGURE,
+    LEAD,
+    PAIR,
+    Spacing,
+    StackedBlock,
+    Stacking,
+    every_block,
+)
+from handouts.paper.writer.boxes import (
+    boxes_in,
+    class_of,
+    cut_before,
+    is_block,
+    is_line,
+    row_in,
+    way_to,
+)
+from handouts.paper.writer.measure import BlockMeasure
 
 Background = Callable[..., None]
 """The writer's function that places the background of a box."""
-FIGURE = "figure"
-"""Class of the block that holds the figure."""
-KICKER, WHY, REVIEW = "kicker", "why", "review"
-"""Classes of the line above the title, of what it is good for, and of who has read the text when."""
-CUES, FAULTS, FAULT, WAYS, READY = "cues", "mistakes", "fault", "ways", "ready"
-"""Classes of what to think of, of what goes wrong, of the one fault of a row, of what is easier and harder, and of when one is ready for the next."""
-LEAD, LEFT, RIGHT = "lead", "left", "right"
-"""Classes of the row of the figure and the steps, and of both sides of it."""
-COLUMNS = "columns"
-"""Class of what stands in two columns, equally wide; it is laid out as one."""
 PARTS = ("front", "back")
 """Classes of parts of an article whose blocks count as its own."""
-NEAR = 0.02
-"""CSS pixels by which two heights may differ and be the same."""
 
 
-@dataclass(frozen=True, slots=True)
-class Spacing:
-    """How calmly blocks are set: height of a line by that of its letters, gap between parts in CSS pixels, height of the figure in CSS pixels."""
-
-    line: float
-    gap: float
-    figure: float
-
-
-@dataclass(frozen=True, slots=True)
-class BlockHeight:
-    """The height of a block in every spacing, in CSS pixels, margins included."""
-
-    base: float
-    """As it was laid out."""
-    lines: float
-    """How much it grows for each unit of the height of a line."""
-    gaps: int
-    """Gaps in it, the one before it included."""
-    least: float = 0.0
-    """What stands beside it, and holds it open."""
-    figure: bool = False
-    """Whether it is as high as the figure."""
-
-
-@dataclass(slots=True)
-class StackedBlock:
-    """A block of an article: its class, its box, its height; the blocks of its columns, where it is two of them."""
-
-    name: str
-    box: Any
-    height: BlockHeight
-    gap: bool = False
-    """Whether a gap stands before it."""
-    removable: dict[str, tuple[Any, BlockHeight]] = field(default_factory=dict)
-    """What may be left out of it, by its name."""
-    left: list[StackedBlock] = field(default_factory=list)
-    """The blocks of its left side; of columns, all."""
-    right: list[StackedBlock] = field(default_factory=list)
-
-
-@dataclass(frozen=True, slots=True)
-class Stacking:
-    """Where the blocks of an article go: the spacing of each page and the first block of each page but the first."""
-
-    spacings: tuple[Spacing, ...]
-    cuts: tuple[int, ...]
-    first: tuple[int, ...] = ()
-    """The blocks that stand in the first of two columns, by their place."""
-    left_out: tuple[str, ...] = ()
-    """Names of what is left out."""
-
-
-def every_block(block: StackedBlock) -> tuple[StackedBlock, ...]:
-    """A block, and those of its sides."""
-    return (block, *block.left, *block.right)
-
-
-class Stack:
+class Stack(BlockMeasure):
     """An article on one tall page, laid out with a known spacing."""
 
     def __init__(self, page: Any, anchor: str, laid: Spacing) -> None:
-        self._laid, self._left_out = laid, list[Any]()
+        super().__init__(laid)
+        self._left_out = list[Any]()
         self._way = way_to(page, anchor)
         if not self._way:
             raise ValueError(f"no article '{anchor}'")
         self._parts = [(part, child) for part in self._containers() for child in part.children]
-        self.blocks = [self._block(child) for _, child in self._parts]
+        self.blocks = [self.block(child) for _, child in self._parts]
 
     def _containers(self) -> list[Any]:
         article = self._way[-1]
         return [child for child in article.children if class_of(child) in PARTS] or [article]
 
-    def _block(self, box: Any) -> StackedBlock:
-        block = StackedBlock(class_of(box), box, self.measure(box), self._has_gap(box))
-        small = (KICKER, WHY, REVIEW)
-        block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in small}
-        if block.name in (REVIEW, FAULT, WAYS, READY):
-            block.removable = {block.name: (box, block.height)}
-        if block.name in (CUES, FAULTS):
-            items = [item for child in children_of(box) for item in children_of(child) if item.element_tag == "li"]
-            block.removable = {f"{block.name} {number}": (item, self.measure(item)) for number, item in enumerate(items, 1)}
-        if block.name == COLUMNS:
-            block.left = [self._block(child) for child in box.children]
-        if block.name == LEAD:
-            for side in box.children:
-                if side.is_floated():
-                    into = block.left if class_of(side) == LEFT else block.right
-                    into += [self._block(child) for child in side.children]
-        return block
-
-    def measure(self, box: Any) -> BlockHeight:
-        """The height of a box in every spacing."""
-        laid = self._laid
-        if is_line(box):
-            size = box.style["font_size"]
-            own = abs(box.height - laid.line * size) < NEAR
-            return BlockHeight(box.height, size if own else 0.0, 0)
-        height = box.margin_height()
-        if class_of(box) == FIGURE and box.element_tag == "div":
-            return BlockHeight(height - box.height, 0.0, int(self._has_gap(box)), figure=True)
-        lines, gaps, beside, beside_lines, least = 0.0, int(self._has_gap(box)), 0.0, 0.0, 0.0
-        for child in children_of(box):
-            if child.is_absolutely_positioned():
-                continue
-            if child.is_floated():
-                found = self.measure(child)
-                beside, beside_lines = max(beside, child.position_y - box.position_y + found.base), max(beside_lines, found.lines)
-                continue
-            if beside and child.style["clear"] != "none":
-                if abs(child.position_y - box.position_y - beside) < NEAR and not lines:
-                    lines += beside_lines
-                elif lines:
-                    least = beside
-            found = self.measure(child)
-            lines, gaps = lines + found.lines, gaps + found.gaps
-        if least and abs(least - height) < NEAR:
-            # what stands beside it is higher: its own words end above
-            ends = (child.position_y + child.margin_height() for child in flowing_in(box) if child.margin_height())
-            height = max(ends, default=0.0) - box.position_y
-        return BlockHeight(height, lines, gaps, least)
-
-    def _has_gap(self, box: Any) -> bool:
-        return bool(abs(box.margin_top - self._laid.gap) < NEAR and box.margin_top > 0)
+    def cut(self, number: int, before: Sequence[Any], has_room: Callable[[StackedBlock], bool]) -> None:
+        """Makes two of a block, cut ``before`` one of these boxes in it: as late as the first of both has room."""
+        part, box = self._parts[number]
+        for each in reversed(before):
+            pieces = cut_before(box, each)
+            blocks = [self.block(piece) for piece in pieces]
+            if has_room(blocks[0]):
+                self._parts[number : number + 1] = [(part, piece) for piece in pieces]
+                self.blocks[number : number + 1] = blocks
+                return
 
     def height(self, block: StackedBlock, spacing: Spacing, left_out: Sequence[str] = ()) -> float:
         """The height of a block in a spacing, without what is left out of it."""
-        own = self._own(block.height, spacing)
-        for name in left_out:
-            if name in block.removable:
-                own -= self._own(block.removable[name][1], spacing)
-        return max(block.height.least, own) + (spacing.figure if block.height.figure else 0.0)
+        base, lines, gaps, least = self._without(block, tuple(left_out))
+        own = self._own(base, lines, gaps, spacing)
+        own += sum(max(self._own(each.base, each.lines, each.gaps, spacing) for each in row) for row in block.height.rows)
+        return max(least, own) + (spacing.figure if block.height.figure else 0.0)
 
-    def _own(self, height: BlockHeight, spacing: Spacing) -> float:
-        return height.base + height.lines * (spacing.line - self._laid.line) + height.gaps * (spacing.gap - self._laid.gap)
+    def _own(self, base: float, lines: float, gaps: int, spacing: Spacing) -> float:
+        return base + lines * (spacing.line - self._laid.line) + gaps * (spacing.gap - self._laid.gap)
+
+    def _without(self, block: StackedBlock, left_out: tuple[str, ...]) -> tuple[float, float, int, float]:
+        """The height of a block without what is left out, in parts: as laid out, by line and gap, and the least."""
+        if left_out not in block.known:
+            gone = [block.removable[name][1] for name in left_out if name in block.removable]
+            whole = block.height
+            block.known[left_out] = (0.0, 0.0, 0, 0.0) if block.is_gone(left_out) else (
+                whole.base - sum(each.base for each in gone), whole.lines - sum(each.lines for each in gone),
+                whole.gaps - sum(each.gaps for each in gone), whole.least,
+            )  # fmt: skip
+        return block.known[left_out]
 
     def set_again(self, stacking: Stacking, heights: Sequence[float], lay_background: Background, above: float = 0.0) -> list[Any]:
         """The boxes of the pages, as high as is said, with the blocks where the stacking has them; those of the first below what stands ``above``."""
@@ -201,7 +119,7 @@ class Stack:
         return pages
 
     def _margin(self, box: Any, spacing: Spacing) -> float:
-        return spacing.gap if self._has_gap(box) else box.margin_top
+        return spacing.gap if self.has_gap(box) else box.margin_top
 
     def _copy_page(self, parts: list[tuple[Any, Any]], height: float) -> Any:
         """The boxes from the page down to the parts, with these alone in them."""
@@ -264,21 +182,22 @@ class Stack:
         box.height = end - start
 
     def _place_margins(self, box: Any, top: float, spacing: Spacing) -> None:
-        if self._has_gap(box):
+        if self.has_gap(box):
             box.margin_top = spacing.gap
         box.position_y = top
 
     def _place(self, box: Any, top: float, spacing: Spacing) -> None:
         """A box with its margin's edge at a height, and all in it where the spacing has it."""
-        laid = self._laid
         if is_line(box):
             box.translate(0, top - box.position_y)
-            size = box.style["font_size"]
-            if abs(box.height - laid.line * size) < NEAR:
-                more = (spacing.line - laid.line) * size
+            if self.is_own(box):
+                more = (spacing.line - self._laid.line) * box.style["font_size"]
                 for child in box.children:
                     child.translate(0, more / 2)
                 box.height += more
+            return
+        if class_of(box) == PAIR and not is_block(box):
+            self._place_pair(box, top, spacing)
             return
         if not is_block(box):
             box.translate(0, top - box.position_y)
@@ -295,6 +214,26 @@ class Stack:
                 if child.is_absolutely_positioned():
                     child.height += more
             return
+        self._place_children(box, old_start, spacing)
+
+    def _place_pair(self, box: Any, top: float, spacing: Spacing) -> None:
+        """A paragraph in two languages: the row is as high as the higher of both."""
+        old_start, (table, *groups, row) = box.content_box_y(), row_in(box)
+        self._place_margins(box, top, spacing)
+        table.translate(0, box.content_box_y() - old_start)
+        for cell in row.children:
+            self._place_children(cell, cell.content_box_y(), spacing)
+            cell.padding_bottom = cell.style["padding_bottom"].value
+        high = max(cell.border_height() for cell in row.children)
+        for cell in row.children:
+            cell.padding_bottom += high - cell.border_height()
+        for each in (box, table, *groups):
+            each.height += high - row.height
+        row.height = high
+
+    def _place_children(self, box: Any, old_start: float, spacing: Spacing) -> None:
+        """What is in a box that has been moved, where the spacing has it; ``old_start`` is where it began."""
+        start = box.content_box_y()
         old_end, end, beside, gone = old_start, start, start, list[Any]()
         for child in box.children:
             if any(child is each for each in self._left_out):

@@ -15,8 +15,8 @@ MOST = 6_000
 """Styles that are kept; one takes about 10 kB, a sheet has about 150.  At more all are dropped and worked out anew."""
 
 
-OWN = ("anchor", "link")
-"""Properties that come from an element's own id and address; nothing inherits them."""
+OWN = ("anchor", "link", "width", "height")
+"""Properties that come from an element's own id and address, or are told for one article; nothing inherits them."""
 
 
 def _mark(value: Any) -> Any:

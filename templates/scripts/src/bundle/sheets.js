@@ -55,7 +55,7 @@ function quote(text) {
  * @param {import("./sheet_fit.js").Place} place
  */
 function setPage(paper, place) {
-  const { head: clinic, foot: version, pageBefore, pageBetween, pageAfter } = sheets.dataset;
+  const { head: clinic, foot: version = "", rules = "", pageBefore, pageBetween, pageAfter } = sheets.dataset;
   const [width, height] = measures.papers[paper];
   const [above, below, side] = marginsOf(place, paper, measures);
   const text = "font-family: var(--font); font-size: var(--type-note); line-height: 1.2;";
@@ -70,10 +70,11 @@ function setPage(paper, place) {
     @top-${start} { content: ${quote(clinic ?? "")}; ${head} font-weight: 700; color: var(--accent); text-align: ${start}; }
     @top-center { content: ""; ${head} }
     @top-${end} { content: ${quote(place.head)}; ${head} text-align: ${end}; }
-    @bottom-${start} { content: ${quote(version ?? "")}; ${foot} text-align: ${start}; }
+    @bottom-${start} { content: ${quote(`${rules}  ${version}`)}; ${foot} text-align: ${start}; }
     @bottom-center { content: ""; ${foot} }
     @bottom-${end} { content: ${pages[0]} counter(page) ${pages[1]} counter(pages) ${pages[2]}; ${foot} text-align: ${end}; }
-  }`);
+  }
+  @page :first { @bottom-${start} { content: ${quote(version)}; } }`);
   document.adoptedStyleSheets = [style];
 }
 
@@ -97,8 +98,11 @@ function fillDose(article, pick) {
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
     dose.effort ? speech.say("paper.effort_ends") : "",
   ].filter(Boolean);
-  const notes = Array.from(article.querySelectorAll(".dose .figure-note")).flatMap((note) => [note, " "]);
-  place.replaceChildren(make("ul", {}, facts), make("p", {}, [...lines.flatMap((line) => [make("span", {}, [line]), " "]), ...notes]), ...stageNodes(pick, book, speech));
+  const notes = Array.from(article.querySelectorAll(":is(.dose, .dose-words) .figure-note")).flatMap((note) => [note, " "]);
+  const words = [make("p", {}, [...lines.flatMap((line) => [make("span", {}, [line]), " "]), ...notes]), ...stageNodes(pick, book, speech)];
+  const below = facts.length ? article.querySelector(".dose-words") : null;
+  place.replaceChildren(make("ul", {}, facts), ...(below ? [] : words));
+  below?.replaceChildren(...words);
 }
 
 /**
@@ -401,17 +405,18 @@ function showPageShape(paper, place) {
  * @returns {number} how many pages of paper there are
  */
 function numberPages(place, paper) {
-  const { head = "", foot = "", pageBefore = "", pageBetween = "", pageAfter = "" } = sheets.dataset;
+  const { head = "", foot = "", rules = "", pageBefore = "", pageBetween = "", pageAfter = "" } = sheets.dataset;
   const [, height] = measures.papers[paper];
   const articles = Array.from(sheets.querySelectorAll(":scope > article"), (node) => /** @type {HTMLElement} */ (node)).map((article) => ({ article, pages: countPages(article, height, place, paper, measures) }));
   const all = articles.reduce((sum, { pages }) => sum + pages, 0);
   let first = 1;
   for (const { article, pages } of articles) {
     const span = pages > 1 ? `${first}–${first + pages - 1}` : String(first);
+    const said = first > 1 ? `${rules}  ${foot}` : foot;
     first += pages;
     article.append(
       make("div", { class: "page-head", "aria-hidden": "true" }, [make("b", {}, [head]), make("span", {}, [place.head])]),
-      make("div", { class: "page-foot", "aria-hidden": "true" }, [make("span", {}, [foot]), make("span", {}, [`${pageBefore}${span}${pageBetween}${all}${pageAfter}`])]),
+      make("div", { class: "page-foot", "aria-hidden": "true" }, [make("span", {}, [said]), make("span", {}, [`${pageBefore}${span}${pageBetween}${all}${pageAfter}`])]),
     );
   }
   return all;

@@ -1,0 +1,117 @@
+"""Where the blocks of an exercise in large type go: two pages or more, and what is cut where a block has no room on one."""
+
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import combinations, product
+
+from handouts.paper.geometry import (
+    PX_IN_MM,
+    SPARE_MM,
+)
+from handouts.paper.page_sums import (
+    CALMS,
+    GIVES_WAY,
+    SMALL_THINGS,
+    PageRoom,
+    SetPage,
+    back_first,
+    find_calmest,
+    in_columns,
+    least_figures,
+    left_outs,
+    removable_in,
+    sum_blocks,
+)
+from handouts.paper.writer.blocks import (
+    PICTURED,
+    SAFETY,
+    WORDS_BELOW,
+    WORDS_BESIDE,
+    StackedBlock,
+    Stacking,
+)
+from handouts.paper.writer.boxes import has_class, items_in
+from handouts.paper.writer.stack import Stack
+
+STEPS_BLOCK, CAUTIONS = "steps", "cautions"
+"""Classes of the steps, and of a group of cautions in the ruled block."""
+
+
+def stack_large(stack: Stack, room: PageRoom, pages: int, without: tuple[str, ...]) -> Stacking | None:
+    """Two pages or more, all but the first about as full as one another; figure, dose and steps are on the first, or those that were cut for it.
+
+    Where two pages face each other, the steps may stand whole on the second rather than break.  What does not fit below the steps goes to
+    the next page, the last block first: what is easier and harder, when one is ready, faults, what to feel, cues.
+    """
+    steps = next(number for number, block in enumerate(stack.blocks) if block.name == STEPS_BLOCK)
+    facing = room.halves and pages == 2 and not room.above
+    for ahead, low in product((steps + 1, steps) if facing else (steps + 1,), dict.fromkeys((room.wanted, *least_figures(room)))):
+        for left_out in left_outs(stack, pages > 2 or room.above > 0, without):
+            found = _large_pages(stack, room, pages, low, left_out, ahead)
+            if not found:
+                continue
+            for name in back_first(left_out):
+                # what came before may have gained nothing
+                found = _large_pages(stack, room, pages, low, tuple(each for each in found.left_out if each != name), ahead) or found
+            return found
+    return None
+
+
+def _large_pages(stack: Stack, room: PageRoom, pages: int, low: float, left_out: tuple[str, ...], ahead: int) -> Stacking | None:
+    """Pages of large type without some texts, on the first ``ahead`` blocks, and as many more as have room there."""
+    blocks = stack.blocks
+    safety = max((number for number, block in enumerate(blocks) if block.name == SAFETY), default=len(blocks) - 1)
+    height = room.height - SPARE_MM * PX_IN_MM
+    for first in range(safety, ahead - 1, -1):
+        cuts = _even_cuts(stack, room, first, safety, pages, left_out)
+        if not cuts:
+            continue
+        parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
+        rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
+        calms = [find_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
+        own = height - room.above
+        front = _best(low, [in_columns(stack, room, blocks[:first], own, calm, left_out) for calm in CALMS]) if min(calms) >= 0 else None
+        if front:
+            return Stacking((room.spacing(front.calm, front.figure), *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
+    return None
+
+
+def _even_cuts(stack: Stack, room: PageRoom, first: int, last: int, pages: int, left_out: Sequence[str]) -> tuple[int, ...]:
+    """The blocks, up to the ``last`` that may, with which the pages after the first begin: the fullest of them is as little full as can be."""
+    calm, blocks = room.spacing(1.0, 0.0), stack.blocks
+
+    def fullest(cuts: tuple[int, ...]) -> float:
+        ends = (*cuts[1:], len(blocks))
+        free = (*(0.0 for _ in cuts[1:]), room.free)
+        return max(sum_blocks(stack, blocks[start:end], calm, left_out, first=True) + left for start, end, left in zip(cuts, ends, free, strict=True))
+
+    return min(((first, *further) for further in combinations(range(first + 1, last + 1), pages - 2)), key=fullest, default=())
+
+
+def cut_blocks(stack: Stack, room: PageRoom) -> None:
+    """Cuts what has no room on a page of large type: steps below a figure of the least height, as late as can be; cautions below the stop rules."""
+    number = next(number for number, block in enumerate(stack.blocks) if block.name == STEPS_BLOCK)
+    height, small = room.height - SPARE_MM * PX_IN_MM, (*sum(GIVES_WAY[:SMALL_THINGS], ()), *_spare_words(stack), PICTURED)
+
+    def below_figure(block: StackedBlock) -> bool:
+        page = in_columns(stack, room, [*stack.blocks[:number], block], height - room.above, 0.0, small)
+        return page is not None and page.figure >= least_figures(room)[-1]
+
+    if not below_figure(stack.blocks[number]):
+        stack.cut(number, items_in(stack.blocks[number].box)[1:], below_figure)
+    number = next((number for number, block in enumerate(stack.blocks) if block.name == SAFETY), len(stack.blocks))
+    if sum_blocks(stack, stack.blocks[number:], room.spacing(0.0, 0.0), small, first=True) > height - room.free:
+        groups = [child for child in stack.blocks[number].box.children if has_class(child, CAUTIONS)]
+        stack.cut(number, groups[1:], lambda block: sum_blocks(stack, [block], room.spacing(0.0, 0.0), first=True) <= height)
+
+
+def _spare_words(stack: Stack) -> tuple[str, ...]:
+    """The words of a dose that take room beside the figure, where they can stand below."""
+    return (WORDS_BESIDE,) if {WORDS_BESIDE, WORDS_BELOW} <= removable_in(stack) else ()
+
+
+def _best(low: float, pages: Iterable[SetPage | None]) -> SetPage | None:
+    """The first whose figure is high enough."""
+    return next((page for page in pages if page and page.figure >= low), None)
