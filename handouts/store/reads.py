@@ -24,7 +24,7 @@ from handouts.store.digest import DIGEST_BYTES, digest
 from handouts.store.memo import own_code
 from handouts.store.objects import NOTHING_KEPT, Objects
 from handouts.store.whole_file import write_whole
-from handouts.store.world import WORLD, Entries, Fields, Members, Nothing, Places, WorldPlace, in_words
+from handouts.store.world import WORLD, Entries, Fields, Members, Nothing, Places, WorldPlace, has_entries, in_words
 from handouts.tasks.calling import Reads
 
 LARGE = 1024
@@ -296,7 +296,7 @@ class WatchedReads(Reads):
         """Whether a value is looked into; what it holds counts by itself, and here only that it is there."""
         value = place.value
         return place.step != "#" and (
-            isinstance(value, self._kinds) or (isinstance(value, Mapping | Set) and all(type(each) is str for each in value))
+            isinstance(value, self._kinds) or (has_entries(value) and all(type(each) is str for each in value))
         )
 
     def _stand_in(self, place: WorldPlace) -> Any:

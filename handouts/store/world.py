@@ -155,6 +155,11 @@ class Entries(Mapping[str, Any]):
         return len(self._get(self._node, "#"))
 
 
+def has_entries(value: Any) -> bool:
+    """Whether a value is a mapping or a set; the kinds that are met most are told apart without asking for what they can do."""
+    return isinstance(value, dict | frozenset) or (not isinstance(value, str | tuple | float) and isinstance(value, Mapping | Set))
+
+
 def take_step(value: Any, step: str) -> Any:
     """What is one step on; ``Nothing`` where there is none."""
     kind, name = step[0], step[1:]
@@ -162,7 +167,7 @@ def take_step(value: Any, step: str) -> Any:
         return Nothing
     if kind == ".":
         return getattr(value, name, Nothing)
-    if not isinstance(value, Mapping | Set):
+    if not has_entries(value):
         return Nothing
     if kind == "?":
         return name in value
