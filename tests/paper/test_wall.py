@@ -15,15 +15,20 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from handouts.cli import main
+from handouts.paper.class_sheets import class_document
+from handouts.paper.context import make_setting
 from handouts.paper.large_paper import ANGLE_MINUTES, CAPITAL, LARGE_PAPERS, READ_FROM_MM, capital_mm, type_to_read
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
+from handouts.paper.wall import wall_document
 from handouts.site.context import Edition
+from handouts.words.wording import Wording
 from tests.kept import kept
-from tests.paper.making import a_setting, pages_of, text_of
+from tests.paper.making import EDITION, Pictures, a_setting, pages_of, text_of
 from tests.paper.test_pdf import FALSE_ALARM, elements
 from tests.site.making import ROOT, make_site
 from tests.small_library import CLASS, TEXTS, small_library
+from tests.words.demo import libraries
 
 pytestmark = pytest.mark.paper
 
@@ -178,3 +183,13 @@ def test_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest
         assert said in capsys.readouterr().err
     assert main(["poster", "stnd-up", "--library", "lib"]) == 2
     assert "there is no programme and no class 'stnd-up'. Did you mean 'stand-up'?" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(("form", "slug", "pages"), [("stations", "stairs-circuit", 7), ("poster", "reach-again", 1), ("pocket", "steady-on-stairs", 2), ("", "stairs-circuit", 2)])
+def test_demo_keeps_to_its_pages(form: str, slug: str, pages: int) -> None:
+    """In Spanish, whose words are long, each card, poster and the order of a class takes one page, with room for its stop rules."""
+    library = libraries()["es"]
+    setting = make_setting(library, Wording.of(library), Pictures(), EDITION)
+    own = wall_document(setting, slug, form, "tabloid" if form == "poster" else "letter") if form else class_document(setting, library.class_plan[slug])
+    laid = kept(lay_out_document, own)
+    assert (laid.pages, laid.problems) == (pages, ())
