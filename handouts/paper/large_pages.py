@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import combinations, product
 
 from handouts.paper.geometry import (
@@ -15,7 +15,6 @@ from handouts.paper.page_sums import (
     GIVES_WAY,
     SMALL_THINGS,
     PageRoom,
-    SetPage,
     back_first,
     find_calmest,
     in_columns,
@@ -64,17 +63,18 @@ def _large_pages(stack: Stack, room: PageRoom, pages: int, low: float, left_out:
     blocks = stack.blocks
     safety = max((number for number, block in enumerate(blocks) if block.name == SAFETY), default=len(blocks) - 1)
     height = room.height - SPARE_MM * PX_IN_MM
+    own, tight = height - room.above, room.spacing(CALMS[-1], 0.0)
     for first in range(safety, ahead - 1, -1):
-        cuts = _even_cuts(stack, room, first, safety, pages, left_out)
-        if not cuts:
-            continue
-        parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
+        least = in_columns(stack, room, blocks[:first], own, CALMS[-1], left_out)
+        cuts = _even_cuts(stack, room, first, safety, pages, left_out) if least and least.figure >= low else ()
+        parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)] if cuts else []
         rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
+        if not parts or any(sum_blocks(stack, part, tight, left_out, first=True) > each for part, each in zip(parts, rooms, strict=True)):
+            continue
         calms = [find_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
-        own = height - room.above
-        front = _best(low, [in_columns(stack, room, blocks[:first], own, calm, left_out) for calm in CALMS]) if min(calms) >= 0 else None
-        if front:
-            return Stacking((room.spacing(front.calm, front.figure), *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
+        fronts = (in_columns(stack, room, blocks[:first], own, calm, left_out) for calm in CALMS)
+        front = next(page for page in fronts if page and page.figure >= low)
+        return Stacking((room.spacing(front.calm, front.figure), *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
     return None
 
 
@@ -110,8 +110,3 @@ def cut_blocks(stack: Stack, room: PageRoom) -> None:
 def _spare_words(stack: Stack) -> tuple[str, ...]:
     """The words of a dose that take room beside the figure, where they can stand below."""
     return (WORDS_BESIDE,) if {WORDS_BESIDE, WORDS_BELOW} <= removable_in(stack) else ()
-
-
-def _best(low: float, pages: Iterable[SetPage | None]) -> SetPage | None:
-    """The first whose figure is high enough."""
-    return next((page for page in pages if page and page.figure >= low), None)
