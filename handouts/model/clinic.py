@@ -323,6 +323,22 @@ class SearchWords(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Substitute(Record):
+    """A thing that takes the place of another, and what changes then."""
+
+    slug: str
+    thing: Ref
+    """What is missing."""
+    take: Ref
+    """What is taken in its place."""
+    change: Words
+    """What is done in another way, for the patient."""
+    exercises: tuple[Ref, ...] = ()
+    """Where it serves; empty where it serves in each that needs the thing."""
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Vocabulary(Record):
     """The closed lists that exercises draw on."""
 
@@ -338,3 +354,5 @@ class Vocabulary(Record):
     occasions: tuple[Term, ...] = ()
     """When an exercise is done that no session holds, as when breathless."""
     search_words: tuple[SearchWords, ...] = ()
+    substitutes: tuple[Substitute, ...] = ()
+    """What serves where a thing is missing at home, the best first."""

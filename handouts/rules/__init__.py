@@ -26,6 +26,7 @@ from handouts.rules import (
     searching,
     standalones,
     standing,
+    substitutes,
     texts,
     ways,
 )
@@ -105,6 +106,8 @@ RULES: tuple[Rule, ...] = (
     limits.check_bounds,
     limits.check_combinations,
     limits.check_weeks,
+    substitutes.check_substitute_names,
+    substitutes.check_substitutes_serve,
     conditions.check_condition_names,
     conditions.check_condition_rules,
     conditions.check_conditions_touch,

@@ -44,6 +44,7 @@ def check_cautions(question: Question) -> Iterator[Problem]:
     refs += [ref for item in library.all_standalones for ref in item.cautions]
     refs += [ref for terms in library.term.values() for term in terms.values() for ref in term.cautions]
     refs += [limit.caution for limit in library.limits if limit.caution]
+    refs += [ref for item in library.vocabulary.substitutes for ref in item.exercises]
     refs += [ref for item in library.conditions for rule in item.rules for ref in rule.cautions]
     yield from _unknown(refs, library.caution, "in cautions.yaml")
 
