@@ -31,36 +31,43 @@ BOOK = {
 }
 
 
-def fixes(codes: list[str], things: list[str], floor: bool = False) -> list[tuple[str, list[str], str]]:
+Case = tuple[list[str], list[str], bool]
+
+
+def ask(*cases: Case) -> list[dict[str, Any]]:
+    """What the page answers for picks, missing things, and whether the floor is out of reach."""
+    asked = [
+        {"draft": {"bundle": {"picks": [{"code": code, "change": {"sets": 2}} for code in codes]}}, "missing": {"things": things, "floor": floor}}
+        for codes, things, floor in cases
+    ]
+    answers: list[dict[str, Any]] = ask_script("home", {"cases": asked, "book": BOOK})
+    return answers
+
+
+def fixes(*cases: Case) -> list[list[tuple[str, list[str], str]]]:
     """Of each pick that lacks something: its code, what is taken instead, and the exercise in its place."""
-    draft = {"bundle": {"picks": [{"code": code, "change": {}} for code in codes]}}
-    found = ask_script("bundle/home.js", "findFixes", draft, {"things": things, "floor": floor}, BOOK)
-    return [(each["code"], [one["take"] for one in each["instead"]], each["target"]) for each in found]
+    return [[(each["code"], [one["take"] for one in each["instead"]], each["target"]) for each in answer["fixes"]] for answer in ask(*cases)]
 
 
 def test_what_is_done_about_each() -> None:
     """The first thing that serves and is there; where none is, the nearest of the step that is not picked and lacks nothing; else neither."""
-    assert fixes(["AAAA", "BBBB", "CCCC"], []) == []
-    assert fixes(["AAAA", "BBBB"], ["band"]) == [("AAAA", ["rope"], ""), ("BBBB", ["towel"], "")]
-    assert fixes(["AAAA"], ["band", "rope"]) == [("AAAA", ["towel"], "")]
-    assert fixes(["AAAA"], ["band", "mat"]) == [("AAAA", [], "CCCC")]  # a mat has nothing in its place: not half of it
-    assert fixes(["BBBB"], ["band", "rope", "towel"]) == [("BBBB", [], "CCCC")]
-    assert fixes(["BBBB", "CCCC"], ["band", "towel"]) == [("BBBB", [], "DDDD")]  # past what is picked
-    assert fixes(["BBBB"], ["band", "towel", "wall"]) == [("BBBB", [], "DDDD")]  # past what lacks something too
-    assert fixes(["BBBB", "CCCC", "DDDD"], ["band", "towel"]) == [("BBBB", [], "")]  # EEEE is of another step
-
-
-def test_the_floor() -> None:
-    """Who cannot get to the floor is given another exercise, never a thing."""
-    assert fixes(["AAAA", "BBBB"], [], floor=True) == [("AAAA", [], "CCCC")]
-    assert fixes(["AAAA"], ["band"], floor=True) == [("AAAA", [], "CCCC")]
+    rows: list[tuple[Case, list[tuple[str, list[str], str]]]] = [
+        ((["AAAA", "BBBB", "CCCC"], [], False), []),
+        ((["AAAA", "BBBB"], ["band"], False), [("AAAA", ["rope"], ""), ("BBBB", ["towel"], "")]),
+        ((["AAAA"], ["band", "rope"], False), [("AAAA", ["towel"], "")]),
+        ((["AAAA"], ["band", "mat"], False), [("AAAA", [], "CCCC")]),  # a mat has nothing in its place: not half of it
+        ((["BBBB"], ["band", "towel"], False), [("BBBB", [], "CCCC")]),
+        ((["BBBB", "CCCC"], ["band", "towel"], False), [("BBBB", [], "DDDD")]),  # past what is picked
+        ((["BBBB"], ["band", "towel", "wall"], False), [("BBBB", [], "DDDD")]),  # past what lacks something too
+        ((["BBBB", "CCCC", "DDDD"], ["band", "towel"], False), [("BBBB", [], "")]),  # EEEE is of another step
+        ((["AAAA", "BBBB"], [], True), [("AAAA", [], "CCCC")]),  # who cannot get to the floor is given another exercise
+        ((["AAAA"], ["band"], True), [("AAAA", [], "CCCC")]),  # and never a thing
+    ]
+    assert fixes(*(case for case, _ in rows)) == [expected for _, expected in rows]
 
 
 def test_all_at_once() -> None:
-    """Two exercises are never swapped for one and the same; what has a thing that serves stays."""
-    draft = {"bundle": {"picks": [{"code": code, "change": {"sets": 2}} for code in ("AAAA", "BBBB", "EEEE")]}}
-    swapped = ask_script("bundle/home.js", "swapMissing", draft, {"things": ["band", "towel", "rope", "mat"], "floor": False}, BOOK)
-    assert [pick["code"] for pick in swapped["bundle"]["picks"]] == ["CCCC", "DDDD", "EEEE"]
-    assert swapped["bundle"]["picks"][0]["change"] == {}
-    serving = ask_script("bundle/home.js", "swapMissing", draft, {"things": ["band"], "floor": False}, BOOK)
-    assert serving == draft
+    """Two exercises are never swapped for one and the same; the dose is the new one's own; what has a thing that serves stays as it is."""
+    swapped, serving = ask((["AAAA", "BBBB", "EEEE"], ["band", "towel", "rope", "mat"], False), (["AAAA", "BBBB"], ["band"], False))
+    assert [(pick["code"], pick["change"]) for pick in swapped["swapped"]["bundle"]["picks"]] == [("CCCC", {}), ("DDDD", {}), ("EEEE", {"sets": 2})]
+    assert [pick["code"] for pick in serving["swapped"]["bundle"]["picks"]] == ["AAAA", "BBBB"]
