@@ -25,7 +25,6 @@ from handouts.model.clinic import (
     SearchWords,
     SessionCue,
     SessionPolicy,
-    Substitute,
     TakenOff,
     Term,
     Tier,
@@ -86,6 +85,7 @@ from handouts.model.standalone import (
     Watched,
     exercises_named,
 )
+from handouts.model.substitutes import Substitute
 
 __all__ = [
     "NAMED_SIDES",

@@ -8,6 +8,7 @@ from enum import Enum
 
 from handouts.model.basics import Record, Ref, Words
 from handouts.model.dose import DoseChange
+from handouts.model.substitutes import Substitute
 
 
 class ApprovalRule(Enum):
@@ -320,22 +321,6 @@ class SearchWords(Record):
     def each(self) -> tuple[str, ...]:
         """The words one by one, without the spaces around them."""
         return tuple(part.strip() for part in re.split("[,،、，]", self.words.text))
-
-
-@dataclass(frozen=True, kw_only=True)
-class Substitute(Record):
-    """A thing that takes the place of another, and what changes then."""
-
-    slug: str
-    thing: Ref
-    """What is missing."""
-    take: Ref
-    """What is taken in its place."""
-    change: Words
-    """What is done in another way, for the patient."""
-    exercises: tuple[Ref, ...] = ()
-    """Where it serves; empty where it serves in each that needs the thing."""
-    source: str
 
 
 @dataclass(frozen=True, kw_only=True)
