@@ -15,6 +15,7 @@ import pytest
 from handouts.paper.articles import Document
 from handouts.paper.binding import bind, put_together
 from handouts.paper.card import card_document
+from handouts.paper.competence import competence_document
 from handouts.paper.context import PaperSetting
 from handouts.paper.leaflet import leaflet_document
 from handouts.paper.lesson import lesson_document
@@ -35,6 +36,7 @@ MORE: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
     "card of a test": lambda own, _: card_document(own, own.library.tests[0]),
     "advice": lambda own, _: leaflet_document(own, own.library.leaflets[0]),
     "lesson": lambda own, _: lesson_document(own, own.library.lessons[0]),
+    "sign-off": lambda own, _: competence_document(own, own.library.lessons),
     "folded": lambda own, _: programme_document(own.folded(), own.library.programmes[0]),
 }
 EVERY = {**KINDS, **MORE}
@@ -106,4 +108,4 @@ def test_nothing_is_trimmed(language: str) -> None:
 def _has(kind: str, language: str) -> bool:
     """Whether anything of a kind is published in a language of the demo."""
     library = libraries()[language]
-    return bool({"card of a test": library.tests, "advice": library.leaflets, "lesson": library.lessons}.get(kind, True))
+    return bool({"card of a test": library.tests, "advice": library.leaflets, "lesson": library.lessons, "sign-off": library.lessons}.get(kind, True))
