@@ -59,6 +59,11 @@ class LanguageLink:
     text: str
 
 
+_MORE_OWN = ("exercises", "safety", "about")
+_MORE = ("leaflets", "tests", "lessons", "classes", "safety", "about", "new", "desk")
+"""Links at the foot: of the patient's own page, of all others."""
+
+
 @dataclass(frozen=True, slots=True)
 class NavLink:
     """One entry of the navigation."""
@@ -185,8 +190,9 @@ def make_frame(
     says that of the whole site where it is ``dated``; then it changes with any other page.
     """
     say, clinic = setting.wording.say, setting.library.clinic
-    alternates = _alternates(setting, page, only_same=True)
-    others = tuple(link for link in _alternates(setting, page, only_same=False) if link.language != setting.language)
+    versions = _in_languages(setting, page)
+    alternates = tuple(link for link, is_same in versions if is_same)
+    others = tuple(link for link, _ in versions if link.language != setting.language)
     return PageFrame(
         language=setting.language,
         direction=setting.wording.direction,
@@ -204,7 +210,7 @@ def make_frame(
         navigation=() if own else _entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
         languages=others,
         many_languages="many" if len(others) > UNFOLDED and not own else "",
-        more=_entries(setting, page, ("exercises", "safety", "about") if own else ("leaflets", "tests", "lessons", "safety", "about", "new", "desk")),
+        more=_entries(setting, page, _MORE_OWN if own else _MORE),
         mine=_entries(setting, page, () if own else ("my",)),
         strip="strip" if strip else "",
         marks=_marks(setting, item),
@@ -308,18 +314,13 @@ def _entries(setting: LanguageSite, page: str, kinds: tuple[str, ...]) -> tuple[
     )
 
 
-def _alternates(setting: LanguageSite, page: str, *, only_same: bool) -> tuple[LanguageLink, ...]:
-    """The page in every language; where it is missing in one, that language's home page or nothing."""
-    found = []
-    rest = page.partition("/")[2]
+def _in_languages(setting: LanguageSite, page: str) -> list[tuple[LanguageLink, bool]]:
+    """The page in every language, each with whether it is there; where it is not, that language's home page."""
+    found, rest = [], page.partition("/")[2]
     for language, name in setting.names.items():
-        target = f"{language}/{rest}"
-        if target not in setting.pages:
-            if only_same:
-                continue
-            target = home_page(language)
-        found.append(LanguageLink(language, relative(page, target), name))
-    return tuple(found)
+        is_same = (target := f"{language}/{rest}") in setting.pages
+        found.append((LanguageLink(language, relative(page, target if is_same else home_page(language)), name), is_same))
+    return found
 
 
 def _marks(setting: LanguageSite, item: str) -> tuple[str, ...]:

@@ -66,16 +66,16 @@ class Message:
     """For the translator."""
     place: Place = field(compare=False)
     shared: bool = False
+    key: tuple[str, str] = field(init=False, compare=False, repr=False)
+    """What identifies it in a catalogue: what it is kept under there, and its text."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "key", (f"{SHARED if self.shared else self.owner}/{self.name}", self.text))
 
     @property
     def context(self) -> str:
         """What the catalogue keeps it under, beside the text."""
-        return f"{SHARED}/{self.name}" if self.shared else f"{self.owner}/{self.name}"
-
-    @property
-    def key(self) -> tuple[str, str]:
-        """What identifies it in a catalogue."""
-        return (self.context, self.text)
+        return self.key[0]
 
 
 Visit = Callable[[Message], Words]
@@ -198,7 +198,8 @@ class _Walk:
     """One pass over an owner's texts."""
 
     owner: str
-    intro: str
+    intro: str | None
+    """Before the note of each text; without one no notes are written."""
     visit: Visit
 
     def record(self, value: Value) -> Value:
@@ -222,11 +223,13 @@ class _Walk:
         return self.record(old)
 
     def _words(self, old: Words, text: TextKind, parent: object) -> Words:
-        note = text.note.format_map(_Attributes(parent)) if "{" in text.note else text.note
-        if self.intro and not text.shared:
-            note = f"{self.intro}\n{note}"
-        message = Message(self.owner, text.name, old.text, note, old.place, text.shared)
-        return self.visit(message) if old.text else old
+        if not old.text:
+            return old
+        note = ""
+        if self.intro is not None:
+            note = text.note.format_map(_Attributes(parent)) if "{" in text.note else text.note
+            note = f"{self.intro}\n{note}" if self.intro and not text.shared else note
+        return self.visit(Message(self.owner, text.name, old.text, note, old.place, text.shared))
 
 
 class _Attributes(dict[str, str]):
@@ -241,14 +244,17 @@ class _Attributes(dict[str, str]):
         return str(getattr(value, "value", value))
 
 
-def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] | None = None) -> Library:
-    """The library with every text replaced by what ``visit`` gives; ``figures`` describes figures by exercise slug."""
+def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] | None = None, *, notes: bool = True) -> Library:
+    """The library with every text replaced by what ``visit`` gives; ``figures`` describes figures by exercise slug.
+
+    ``notes``: whether ``visit`` is told what translators are told.
+    """
     shown = figures or {}
 
     def each(
         items: Iterable[Value], owner: Callable[[Value], str], intro: Callable[[Value], str] = lambda _: ""
     ) -> tuple[Value, ...]:
-        return tuple(_Walk(owner(item), intro(item), visit).record(item) for item in items)
+        return tuple(_Walk(owner(item), intro(item) if notes else None, visit).record(item) for item in items)
 
     def closed_list(name: str) -> Any:
         return each(getattr(library.vocabulary, name), lambda item: f"{name}/{item.slug}")
@@ -258,7 +264,7 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
     lists["search_words"] = each(library.vocabulary.search_words, search_words_owner)
     return replace(
         library,
-        clinic=_Walk("clinic", "", visit).record(library.clinic),
+        clinic=_Walk("clinic", "" if notes else None, visit).record(library.clinic),
         tiers=each(library.tiers, lambda item: f"tier/{item.slug}"),
         vocabulary=replace(library.vocabulary, **lists),
         cautions=each(library.cautions, lambda item: f"caution/{item.slug}"),
@@ -272,6 +278,7 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
         tests=each(library.tests, standalone_owner, lambda item: f"Test: {item.title}"),
         leaflets=each(library.leaflets, standalone_owner, lambda item: f"Advice sheet: {item.title}"),
         lessons=each(library.lessons, standalone_owner, lambda item: f"Lesson: {item.title}"),
+        classes=each(library.classes, standalone_owner, lambda item: f"Class: {item.title}"),
     )
 
 

@@ -88,7 +88,7 @@ def translate_library(
     kept = _Filter(gates, library).library_kept()
     left_out = _find_left_out(library, kept)
     gaps = (*find_gaps(gates), *_left_out_gaps(kept, left_out))
-    made = replace(rewrite_library(kept, _Translate(state)), language=language, phrases={})
+    made = replace(rewrite_library(kept, _Translate(state), notes=False), language=language, phrases={})
     lost = find_lost_directions(state, library.language, call)
     orders = find_other_orders(state)
     problems = (*state.problems, *lost, *orders, *(_notice(gap, language) for gap in gaps))
@@ -175,6 +175,7 @@ class _Filter:
             tests=tuple(item for item in library.tests if not gates.standalone_reasons(item)),
             leaflets=tuple(map(self._leaflet, (item for item in library.leaflets if not gates.standalone_reasons(item)))),
             lessons=tuple(item for item in library.lessons if not gates.standalone_reasons(item)),
+            classes=tuple(item for item in library.classes if not gates.standalone_reasons(item)),
         )
 
     def _vocabulary(self) -> Vocabulary:
