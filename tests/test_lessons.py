@@ -91,3 +91,34 @@ def test_lessons_of_the_demo() -> None:
     for language in ("en", "es", "ar"):
         assert {each.exercise.slug for each in libraries()[language].lessons} == {"sit-to-stand", "bridge", "one-leg-stand", "band-row"}
     assert all(2 <= len(each.questions) <= 5 for each in libraries()["en"].lessons)
+
+
+def test_sign_off_of_assistants() -> None:
+    """Page and sheet have every point of each lesson with three boxes, and lines for names and days by hand; without lessons there is neither."""
+    library = taught()
+    files = make_site([library], Edition(version="K7QX2M", pdfs=frozenset(plan_paths(library))))
+    page = " ".join(files["en/competence/index.html"].decode().split())
+    document = plan_documents(a_setting(library))["en/competence/competence-letter-standard.pdf"]()
+    laid = kept(lay_out_document, document)
+    assert laid.problems == ()
+    (front,) = pages_of(text_of(laid.pdf))
+    sheet = " ".join(front.split())
+    points = (
+        "Set the chair against a wall.", "The side: The back stays tall.", "One hand on the knee.", "You lean back. Sit up tall.",
+        "The back rounds.", "What makes you stop?", "Says the stop rules of this exercise, and whom to call.",
+    )  # fmt: skip
+    for said in ("Foot lift", *points):
+        assert said in page, said
+        assert said in sheet, said
+    for said in ("Seen", "Supervised", "Alone", "Assistant:", "Signed off by", "Date"):
+        assert said in sheet, said
+    assert document.html.count('<span class="box"></span>') == 3 * len(points) == page.count('<span class="box"></span>')
+    assert 'href="competence-letter-standard.pdf"' in page
+    assert 'href="../lessons/teach-foot-lift/index.html"' in page
+    for path in (PAGE, "en/lessons/index.html"):
+        assert "competence/index.html" in files[path].decode(), path
+    assert not any("input" in line or "<form" in line for line in page.split(">") if "search" not in line)
+    none = small_library()
+    assert "en/competence/index.html" not in make_site([none])
+    assert not [path for path in (*plan_paths(none), *plan_documents(a_setting(none))) if "competence" in path]
+    assert set(plan_paths(library)) == set(plan_documents(a_setting(library)))

@@ -17,6 +17,7 @@ from handouts.model import (
     Pick,
     Programme,
     SearchWords,
+    Substitute,
 )
 from handouts.problems import Place, Problem, suggest
 from handouts.rules.withdrawn import WithdrawalEffect, without
@@ -117,6 +118,12 @@ def find_conditions(conditions: tuple[PatientCondition, ...], there: Container[s
         rules = tuple(now for rule, now in zip(item.rules, left, strict=True) if now.named or not rule.named)
         found += [replace(item, rules=rules)] if rules else []
     return tuple(found)
+
+
+def find_substitutes(items: tuple[Substitute, ...], there: Container[str], base: Library) -> tuple[Substitute, ...]:
+    """Substitutes without exercises that the base has and the library has not; without those that then serve in none."""
+    left = [replace(item, exercises=tuple(ref for ref in item.exercises if ref.slug in there or ref.slug not in base.exercise)) for item in items]
+    return tuple(now for item, now in zip(items, left, strict=True) if now.exercises or not item.exercises)
 
 
 def _dosed(library: Library, clinic: Clinic) -> Library:

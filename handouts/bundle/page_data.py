@@ -179,6 +179,12 @@ def make_book(
         "origins": origins_json(library, wording),
         "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, wording)],
         "limits": [_limit(item, code_of) for item in around.limits],
+        "floor": [item.slug for item in library.vocabulary.positions if item.level == "floor"],
+        "substitutes": [
+            {"thing": item.thing.slug, "take": item.take.slug, "change": plain_text(item.change.text),
+             **({"codes": [code_of[ref.slug] for ref in item.exercises if ref.slug in code_of]} if item.exercises else {})}
+            for item in library.vocabulary.substitutes
+        ],
         "conditions": [condition_json(item, code_of) for item in around.conditions],
         "order": {kind.value: list(caution_order(library, kind)) for kind in CautionKind},
         "urgent": [item.slug for item in library.cautions if item.call is Call.EMERGENCY],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from handouts import model
-from handouts.library.shapes import Choice, Flag, ListOf, Name, Prose, RecordOf, Slug, Whole, field_of, optional
+from handouts.library.shapes import Choice, Flag, ListOf, Name, Prose, RecordOf, Slug, Text, Whole, field_of, optional
 
 _TERM_FIELDS = {
     "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
@@ -36,6 +36,18 @@ _SEARCH_WORDS = RecordOf(
         "stop": optional(Flag(), "yes for signs at which to stop: the emergency sentence is shown with what is found", "stop"),
     },
 )
+_SUBSTITUTE = RecordOf(
+    model.Substitute,
+    "a substitute",
+    {
+        "slug": field_of(Slug(), "its short name, for translators", "slug"),
+        "in place of": field_of(Name(), "the thing that may be missing, from equipment", "thing"),
+        "take": field_of(Name(), "the thing that is taken then, from equipment", "take"),
+        "change": field_of(Prose(160), "what changes, for the patient", "change"),
+        "exercises": optional(ListOf(Name(), 1, 30), "the exercises in which it serves; left out where it serves in each", "exercises"),
+        "source": field_of(Text(300), "where it comes from", "source"),
+    },
+)
 VOCABULARY = RecordOf(
     model.Vocabulary,
     "the vocabulary",
@@ -52,6 +64,9 @@ VOCABULARY = RecordOf(
             ListOf(_SEARCH_WORDS, 0, 300),
             "what people type into the search, and what it finds; words that find nothing are passed over beside others",
             "search_words",
+        ),
+        "substitutes": optional(
+            ListOf(_SUBSTITUTE, 0, 60), "what serves where a thing is missing at home, the best first", "substitutes"
         ),
     },
 )

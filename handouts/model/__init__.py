@@ -22,7 +22,6 @@ from handouts.model.clinic import (
     PainBounds,
     Position,
     ReviewPolicy,
-    SearchWords,
     SessionCue,
     SessionPolicy,
     TakenOff,
@@ -73,6 +72,7 @@ from handouts.model.dose import (
 )
 from handouts.model.library import Library, LibraryBase, OwnFace, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
+from handouts.model.search_words import SearchWords
 from handouts.model.standalone import (
     ClassPart,
     ClassPlan,
@@ -88,6 +88,7 @@ from handouts.model.standalone import (
     Watched,
     exercises_named,
 )
+from handouts.model.substitutes import Substitute
 
 __all__ = [
     "NAMED_SIDES",
@@ -159,6 +160,7 @@ __all__ = [
     "Span",
     "StageRule",
     "Standalone",
+    "Substitute",
     "Symmetry",
     "TakenOff",
     "Tempo",

@@ -15,6 +15,7 @@ from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.card import card_document
 from handouts.paper.class_sheets import class_document
 from handouts.paper.compact import RowView, picks_of, share_of_stops, view_compact
+from handouts.paper.competence import competence_document, competence_path
 from handouts.paper.context import PaperSetting, papers_of
 from handouts.paper.figure_side import shape_of
 from handouts.paper.frame import render_document, view_page, write_booklet, write_notes, write_sheet, write_ticks
@@ -37,7 +38,7 @@ from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.paper.wall import plan_wall, wall_paths
 from handouts.problems import Place
 from handouts.publication.steps import name_step_in
-from handouts.site.paths import folded_path, full_name, item_page, pdf_path
+from handouts.site.paths import COMPETENCE, folded_path, full_name, item_page, list_page, pdf_path
 from handouts.text.markup import plain_text
 
 DocumentMakers = Mapping[str, partial[Document]]
@@ -72,7 +73,12 @@ def plan_paths(library: Library) -> tuple[str, ...]:
         for size in library.clinic.type_sizes
         for kind, slug, name, *_ in _kinds(library)
     )
-    return flat + wall_paths(library) + tuple(
+    signed = tuple(
+        pdf_path(list_page(library.language, COMPETENCE), COMPETENCE, paper, size)
+        for paper in papers_of(library) if library.lessons
+        for size in library.clinic.type_sizes
+    )  # fmt: skip
+    return flat + signed + wall_paths(library) + tuple(
         folded_path(item_page(library.language, "programmes", each.slug), each.slug, f"{paper}-folded") for paper, each in _folded(library)
     )
 
@@ -121,7 +127,13 @@ def plan_documents(setting: PaperSetting) -> DocumentMakers:
         _path(half, "programmes", slug, slug): partial(document_on, setting, half.paper, half.size, "programmes", slug, programme_document)
         for half, slug in halves
     }
-    return {**flat, **plan_wall(setting), **folded}
+    signed = {
+        competence_path(on): partial(competence_document, on, setting.library.lessons)
+        for paper in papers_of(setting.library) if setting.library.lessons
+        for size in setting.library.clinic.type_sizes
+        for on in (setting.on(paper, size),)
+    }  # fmt: skip
+    return {**flat, **signed, **plan_wall(setting), **folded}
 
 
 def document_on(setting: PaperSetting, paper: str, size: str, kind: str, slug: str, make: Callable[..., Document], *more: object) -> Document:

@@ -28,6 +28,7 @@ from handouts.rules import (
     searching,
     standalones,
     standing,
+    substitutes,
     texts,
 )
 from handouts.rules.question import Rule, ask_about
@@ -110,6 +111,8 @@ RULES: tuple[Rule, ...] = (
     limits.check_bounds,
     limits.check_combinations,
     limits.check_weeks,
+    substitutes.check_substitute_names,
+    substitutes.check_substitutes_serve,
     conditions.check_condition_names,
     conditions.check_condition_rules,
     conditions.check_conditions_touch,

@@ -61,6 +61,7 @@ def check_exercises(question: Question) -> Iterator[Problem]:
     refs += [pick.exercise for bundle in library.bundles for pick in bundle.picks]
     refs += [ref for item in library.all_standalones for ref in exercises_named(item)]
     refs += [ref for words in library.vocabulary.search_words for ref in words.exercises]
+    refs += [ref for item in library.vocabulary.substitutes for ref in item.exercises]
     refs += [ref for item in library.conditions for rule in item.rules for ref in rule.exercises]
     readable = [ref for ref in refs if f"exercises/{ref.slug}" not in library.unread]
     under = library.base.library.exercise if library.base else {}

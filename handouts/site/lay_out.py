@@ -13,6 +13,7 @@ from handouts.model import Library
 from handouts.site.assets import Assets, AssetSources, add_asset, build_assets
 from handouts.site.bundle_page import make_bundle_page
 from handouts.site.class_page import make_class_page
+from handouts.site.competence_page import make_competence_page
 from handouts.site.context import Edition, LanguageSite, SiteFigures
 from handouts.site.exercise_page import make_exercise_page
 from handouts.site.function_test_page import make_function_test_page
@@ -25,7 +26,7 @@ from handouts.site.list_pages import (
     order_exercises,
 )
 from handouts.site.other_pages import make_about_page, make_choice_page, make_not_found_page, make_safety_page
-from handouts.site.paths import CHOICE, NOT_FOUND, home_page, item_page, list_page
+from handouts.site.paths import CHOICE, COMPETENCE, NOT_FOUND, home_page, item_page, list_page
 from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
 from handouts.site.search_slices import cut_index, head_script, words_script
@@ -97,6 +98,8 @@ def _pages_of(library: Library) -> Iterator[str]:
     if library.bundles:
         yield list_page(language, "bundles")
     yield from (list_page(language, folder) for folder, items in library.standalones.items() if items)
+    if library.lessons:
+        yield list_page(language, COMPETENCE)
     yield from (item_page(language, "exercises", each.slug) for each in library.exercises)
     yield from (item_page(language, "programmes", each.slug) for each in library.programmes)
     yield from (item_page(language, "bundles", each.slug) for each in library.bundles)
@@ -251,4 +254,6 @@ def _makers_of(setting: LanguageSite) -> dict[str, Maker]:
             makers[list_page(language, folder)] = ("entries.html", partial(make_entries_page, setting, folder))
         for item in items:
             makers[item_page(language, folder, item.slug)] = (template, partial(make, setting, item.slug))
+    if setting.library.lessons:
+        makers[list_page(language, COMPETENCE)] = ("competence.html", partial(make_competence_page, setting))
     return makers

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from handouts.publication.rich_text import rich, rich_all
 from handouts.publication.views import SectionView, view_sections
 from handouts.site.context import LanguageSite
-from handouts.site.page_frame import PageFrame, make_frame
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.parts import (
     Cautions,
     ExerciseRow,
@@ -21,7 +21,7 @@ from handouts.site.parts import (
     review_line,
     view_fault,
 )
-from handouts.site.paths import item_page
+from handouts.site.paths import COMPETENCE, item_page, list_page, relative
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,7 @@ class LessonPage:
     fault: FaultView
     regress: Markup
     questions: tuple[Markup, ...]
+    competence: Link
     sections: tuple[SectionView, ...]
     cautions: Cautions
     prints: tuple[Prints, ...]
@@ -72,6 +73,7 @@ def make_lesson_page(setting: LanguageSite, slug: str) -> LessonPage:
         fault=view_fault(exercise.mistakes[0]),
         regress=rich(lesson.regress_when),
         questions=rich_all(lesson.questions),
+        competence=Link(relative(page, list_page(setting.language, COMPETENCE)), wording.say("course.competence")),
         sections=view_sections(lesson.sections),
         cautions=make_cautions(setting, (library.caution[each] for each in refs)),
         prints=make_prints(setting, page, slug, wording.say("site.print_lesson")),

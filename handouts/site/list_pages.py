@@ -12,9 +12,9 @@ from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import find_steps, name_step_alone, rank_of
 from handouts.site.bundle_page import bundle_facts
 from handouts.site.context import LanguageSite
-from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame
+from handouts.site.page_frame import WORKER_POLICY, Link, PageFrame, make_frame
 from handouts.site.parts import ExerciseRow, join_facts, make_row
-from handouts.site.paths import home_page, item_page, list_page, relative
+from handouts.site.paths import COMPETENCE, home_page, item_page, list_page, relative
 
 NO_EQUIPMENT = "-none"
 """Value of the equipment filter for exercises that need nothing; no slug begins with a hyphen."""
@@ -107,6 +107,7 @@ class EntriesPage:
     title: str
     lead: str
     entries: tuple[ListedPlan, ...]
+    more: tuple[Link, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,5 +311,6 @@ def make_entries_page(setting: LanguageSite, kind: str) -> EntriesPage:
         entries = standalone_entries(setting, page, kind)
     else:
         entries = programme_entries(setting, page) if kind == "programmes" else bundle_entries(setting, page)
-    lead = say(f"site.{kind}_lead")
-    return EntriesPage(make_frame(setting, page, say(f"site.nav_{kind}"), lead), say(f"site.nav_{kind}"), lead, entries)
+    lead, signed = say(f"site.{kind}_lead"), relative(page, list_page(setting.language, COMPETENCE))
+    more = (Link(signed, say("course.competence")),) if kind == "lessons" else ()
+    return EntriesPage(make_frame(setting, page, say(f"site.nav_{kind}"), lead), say(f"site.nav_{kind}"), lead, entries, more)

@@ -15,6 +15,10 @@ def home_page(language: str) -> str:
     return f"{language}/index.html"
 
 
+COMPETENCE = "competence"
+"""Folder of the page on which assistants are signed off, below its language; also the name of its sheet."""
+
+
 def list_page(language: str, kind: str) -> str:
     """The page that lists all of a kind: ``exercises``, ``programmes``, ``bundles``; or ``about``, ``safety``."""
     return f"{language}/{kind}/index.html"

@@ -39,6 +39,7 @@ from handouts.model import (
     Section,
     SessionCue,
     Standalone,
+    Substitute,
     Term,
     Tier,
     Words,
@@ -143,6 +144,7 @@ TEXTS: dict[type, dict[str, TextKind]] = {
             "What people type into the search; never shown. Give what people type in your language, in any number, with commas between.",
         )
     },
+    Substitute: {"change": TextKind("change", "What the patient does in another way, where a thing is missing and another takes its place.")},
     Limit: {
         "name": TextKind("name", "A limit on movement, as clinicians call it."),
         "says": TextKind("says", "What the limit says."),
@@ -258,6 +260,7 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
         return each(getattr(library.vocabulary, name), lambda item: f"{name}/{item.slug}")
 
     lists = {name: closed_list(name) for name in LISTS}
+    lists["substitutes"] = each(library.vocabulary.substitutes, lambda item: f"substitute/{item.slug}")
     lists["search_words"] = each(library.vocabulary.search_words, search_words_owner)
     return replace(
         library,

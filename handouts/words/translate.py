@@ -186,6 +186,8 @@ class _Filter:
         }
         # search words are on no page: what a language lacks of them holds nothing back
         kept["search_words"] = tuple(each for each in lists.search_words if self.gates.has(search_words_owner(each)))
+        # a part of them is offered too: each stands by itself
+        kept["substitutes"] = tuple(each for each in lists.substitutes if self.gates.has(f"substitute/{each.slug}"))
         return replace(lists, **kept)
 
     def _exercise(self, exercise: Exercise) -> Exercise:

@@ -956,3 +956,27 @@ def test_ask_first_is_cleared_and_undone_by_nothing_else(watched: Watched) -> No
     page.locator("#clear").click()
     expect(page.locator("#condition-heart")).not_to_be_checked()
     expect(page.locator("#look")).to_be_hidden()
+
+
+def test_missing_at_home(watched: Watched) -> None:
+    """What needs something that is missing: a thing that serves with its words, else the nearest exercise of the step; one press swaps, one undoes."""
+    page = watched.page
+    add(page, "sit", "walk")
+    kept = page.evaluate("JSON.stringify([{...sessionStorage}, {...localStorage}])")
+    expect(page.locator("#home-list label")).to_have_text(["no Chair"])  # nothing of this library is done on the floor
+    page.locator("#home > summary").click()
+    page.locator("#home-chair").check()
+    found = page.locator("#home-found")
+    expect(found).to_contain_text("Sit tall needs: Chair.")
+    expect(found).not_to_contain_text("Walk")
+    expect(page.locator("#home-swap-all")).to_have_count(0)
+    assert page.evaluate("JSON.stringify([{...sessionStorage}, {...localStorage}])") == kept
+    page.locator("#home-swap-S2T3").click()
+    see_titles(page, ["Stand up", "Walk"])  # of the same step of the programme, and it needs no chair
+    assert [pick.exercise.slug for pick in given(page).picks] == ["stand", "walk"]
+    expect(found).to_have_text("No exercise here needs it, as far as the library says.")
+    page.locator("#undo").click()
+    see_titles(page, ["Sit tall", "Walk"])
+    page.reload()
+    expect(page.locator("#home-chair")).not_to_be_checked()
+    expect(page.locator("#home-part")).to_be_hidden()

@@ -16,6 +16,7 @@ from handouts.paper.articles import Document
 from handouts.paper.binding import bind, put_together
 from handouts.paper.card import card_document
 from handouts.paper.class_sheets import STATIONS, class_document
+from handouts.paper.competence import competence_document
 from handouts.paper.context import PaperSetting
 from handouts.paper.leaflet import leaflet_document
 from handouts.paper.lesson import lesson_document
@@ -39,6 +40,7 @@ MORE: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
     "card of a test": lambda own, _: card_document(own, own.library.tests[0]),
     "advice": lambda own, _: leaflet_document(own, own.library.leaflets[0]),
     "lesson": lambda own, _: lesson_document(own, own.library.lessons[0]),
+    "sign-off": lambda own, _: competence_document(own, own.library.lessons),
     "class": lambda own, _: class_document(own, own.library.classes[0]),
     "station cards": lambda own, _: wall_document(own, own.library.classes[0].slug, STATIONS, LARGER[own.paper]),
     "poster": lambda own, _: wall_document(own, own.library.programmes[0].slug, POSTER, LARGER[own.paper]),
@@ -113,4 +115,4 @@ def test_nothing_is_trimmed(language: str) -> None:
 def _has(kind: str, language: str) -> bool:
     """Whether anything of a kind is published in a language of the demo."""
     library = libraries()[language]
-    return bool({"card of a test": library.tests, "advice": library.leaflets, "lesson": library.lessons, "class": library.classes, "station cards": library.classes}.get(kind, True))
+    return bool({"card of a test": library.tests, "advice": library.leaflets, "lesson": library.lessons, "sign-off": library.lessons, "class": library.classes, "station cards": library.classes}.get(kind, True))

@@ -38,6 +38,7 @@ PLAN = "classes/chair-circle.yaml"
 GROUPED = {PLAN: CLASS}
 WORDS = {"vocabulary.yaml": VOCABULARY + "demands: [{slug: breath-hold, name: holding the breath}]\n"}
 ASKED = {"conditions.yaml": CONDITIONS, **WORDS}
+INSTEAD = "substitutes: [{{slug: a, in place of: {thing}, take: {take}, change: Sit on it., source: none}}]\n"
 PICTURE = "picture: {file: hands.png, words: Five hands in a row make a fist step by step., source: drawn by the clinic, licence: own work}"
 LONELY = EXERCISE.format(code="C222", title="Toe lift", tier="wake", after="").replace("ready when: You can do 2 sets of 15 with ease.\n", "")
 GROWING = TEXTS["bundles/first-days.yaml"].replace("[foot-lift,", "[{exercise: foot-lift, stages: [{from week: 2, dose: {reps: 15}}]},")
@@ -346,6 +347,16 @@ BROKEN = [
      "content/leaflets/rest-well.md:6:10: error: this sentence has 21 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
     ("check_exercises", "lessons/teach-foot-lift.md", [("exercise: foot-lift", "exercise: foot-lft")], TAUGHT,
      "content/lessons/teach-foot-lift.md:5:11: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
+    ("check_substitute_names", "vocabulary.yaml", [("purposes:", INSTEAD.format(thing="chir", take="chair") + "purposes:")], {},
+     "content/vocabulary.yaml:6:38: error: 'chir' is not declared in 'equipment' of vocabulary.yaml. Did you mean 'chair'? [unknown-name]"),
+    ("check_substitute_names", "vocabulary.yaml", [("purposes:", INSTEAD.format(thing="chair", take="chair") + "purposes:")], {},
+     "content/vocabulary.yaml:6:51: error: 'chair' cannot take its own place. Name another thing. [substitute-same]"),
+    ("check_substitutes_serve", "vocabulary.yaml", [("equipment: [{slug: chair, name: Chair}]", "equipment: [{slug: chair, name: Chair}, {slug: stool, name: Stool}]"), ("purposes:", INSTEAD.format(thing="stool", take="chair") + "purposes:")], {},
+     "content/vocabulary.yaml:6:15: notice: no exercise needs 'stool'. Take the substitute out until there is such an exercise. [substitute-idle]"),
+    ("check_exercises", "vocabulary.yaml", [("purposes:", INSTEAD.format(thing="chair", take="chair").replace("source:", "exercises: [foot-lft], source:") + "purposes:")], {},
+     "content/vocabulary.yaml:6:90: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
+    ("check_substitutes_serve", "vocabulary.yaml", [("equipment: [{slug: chair, name: Chair}]", "equipment: [{slug: chair, name: Chair}, {slug: stool, name: Stool}]"), ("purposes:", INSTEAD.format(thing="stool", take="chair").replace("source:", "exercises: [foot-lift], source:") + "purposes:")], {},
+     "content/vocabulary.yaml:6:90: error: 'foot-lift' does not need 'stool'. Take it out, or name an exercise that needs it. [substitute-idle]"),
     ("check_condition_names", "conditions.yaml", [("[standing]", "[stnding]")], ASKED,
      "content/conditions.yaml:6:51: error: 'stnding' is not declared in 'positions' of vocabulary.yaml. Did you mean 'standing'? [unknown-name]"),
     ("check_condition_names", "conditions.yaml", [("[breath-hold]", "[breath-hld]")], ASKED,

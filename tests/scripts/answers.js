@@ -12,6 +12,7 @@ import { decodeBundle } from "../../templates/scripts/src/bundle/former_code.js"
 import { doseFacts, doseParts, spanLine, turnLine } from "../../templates/scripts/src/bundle/dose_words.js";
 import { setField } from "../../templates/scripts/src/bundle/draft.js";
 import { fhirPlan } from "../../templates/scripts/src/bundle/fhir.js";
+import { findFixes, swapMissing } from "../../templates/scripts/src/bundle/home.js";
 import { isLogCode, readLogCode, setsOfStages, writeLog } from "../../templates/scripts/src/bundle/log_code.js";
 import { movesOf, sayDifference } from "../../templates/scripts/src/bundle/next_visit.js";
 import { fillPages } from "../../templates/scripts/src/bundle/packing_rows.js";
@@ -245,5 +246,10 @@ function unset(cases) {
   return cases.map(({ dose, range }) => unsetFields(dose, { dose: { ...dose, sets: 0 }, range }));
 }
 
-const answers = { stages, unset, codes, openings, logs, twins, difference, moves, orders, rowsOnPages, chosenPages, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
+/** What is said of drafts where something is missing at home, and the drafts with what takes its place. */
+function home({ cases, book }) {
+  return cases.map(({ draft, missing }) => ({ fixes: findFixes(draft, missing, book), swapped: swapMissing(draft, missing, book) }));
+}
+
+const answers = { home, stages, unset, codes, openings, logs, twins, difference, moves, orders, rowsOnPages, chosenPages, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
 console.log(JSON.stringify(answers[process.argv[2]](JSON.parse(readFileSync(0, "utf8")))));

@@ -8,6 +8,8 @@ import { decodeBundle } from "./former_code.js";
 import { touching } from "./conditions.js";
 import { clearConditions, offerConditions, showTouched } from "./conditions_view.js";
 import { acceptRules, addPick, emptyDraft, nameSide, orderPicks, placePick, replacePick, setStages, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { swapMissing } from "./home.js";
+import { clearHome, FLOOR, offerHome, showHome } from "./home_view.js";
 import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
 import { showLive, watchLive } from "./live_view.js";
@@ -87,7 +89,8 @@ function showSums() {
   const facts = factsOf(draft, book, speech, state.asked);
   handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart, state.visit ? sayVisit(state.visit, book, speech) : []);
   const touched = showTouched(state.conditions, draft.bundle.picks.map(({ code }) => code), book, speech);
-  view.showFacts({ ...facts, toCheck: facts.toCheck + touched }, speech);
+  const lacking = showHome(draft, state.missing, book, speech, { swap: replace, swapAll });
+  view.showFacts({ ...facts, toCheck: facts.toCheck + touched + lacking }, speech);
   view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle, nameSide: sayWhichSide });
   view.showHandover(handover, draft, speech);
   showLive(handover?.sheet ?? "");
@@ -185,6 +188,23 @@ function noteCondition(slug, isTicked) {
   state = tickCondition(state, slug, isTicked);
   show();
   showFound();
+}
+
+/**
+ * @param {string} name  of a thing, or the floor
+ * @param {boolean} isTicked
+ */
+function noteMissing(name, isTicked) {
+  const { things, floor } = state.missing;
+  const others = things.filter((one) => one !== name);
+  state = { ...state, missing: name === FLOOR ? { things, floor: isTicked } : { things: isTicked ? [...others, name] : others, floor } };
+  showSums();
+}
+
+/** Takes another exercise in place of each that needs what is missing, where there is one; one press undoes all. */
+function swapAll() {
+  change(swapMissing(state.draft, state.missing, book), speech.say("clinician.home_swapped"));
+  part("picks-heading", HTMLElement).focus();
 }
 
 /** Puts the picks in order, and the focus where the list begins. */
@@ -448,8 +468,9 @@ onPress("undo", () => {
   show();
 });
 onPress("clear", () => {
-  state = { ...state, given: null, visit: null, asked: [], conditions: [] };
+  state = { ...state, given: null, visit: null, asked: [], conditions: [], missing: { things: [], floor: false } };
   clearConditions();
+  clearHome();
   showVisit(null, book, speech, useProposal);
   change(emptyDraft(book, state.draft.bundle.location));
   find.focus();
@@ -506,6 +527,7 @@ const example = exampleOf(order, book, speech);
 view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }));
 view.showStarts(startGroups(book, readKept(), speech));
 offerConditions(book, noteCondition);
+offerHome(book, speech, noteMissing);
 view.keepBesideInView();
 watchLive((pages) => view.showPages(speech.count("clinician.pages", pages)));
 show();

@@ -95,7 +95,7 @@ export function showChecks({ findings, order, side, size }, asked, book, speech,
   showItems("asks", asks);
   part("asks-heading", HTMLElement).hidden = asks.length === 0;
   showItems("findings", others);
-  part("look", HTMLElement).hidden = part("touched-part", HTMLElement).hidden && against.length + asks.length + others.length === 0;
+  part("look", HTMLElement).hidden = part("touched-part", HTMLElement).hidden && part("home-part", HTMLElement).hidden && against.length + asks.length + others.length === 0;
   if (focused.startsWith("ask-")) document.getElementById(focused)?.focus();
 }
 
@@ -333,7 +333,7 @@ export function keepBesideInView() {
   const beside = part("beside", HTMLElement);
   const place = () => beside.style.setProperty("--beside", `${beside.offsetHeight}px`);
   new ResizeObserver(place).observe(beside);
-  for (const id of ["limits", "conditions"]) {
+  for (const id of ["limits", "conditions", "home"]) {
     const list = part(id, HTMLDetailsElement);
     list.addEventListener("toggle", () => list.open && list.scrollIntoView({ block: "nearest" }));
   }
