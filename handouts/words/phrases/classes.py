@@ -32,7 +32,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "classes.next": Phrase("Next: {what}", f"{_LARGE} {{what}} is 'Change to station 2', 'Station 2', 'Cool-down' or 'The end'."),
     "classes.round_of": Phrase("Round {n} of {all}", f"{_LARGE} Both are numbers."),
     "classes.over": Phrase("The end", _LARGE),
-    "classes.close": Phrase("Close the timer", "Button of the timer of a class."),
+    "classes.close": Phrase("Close", "Button of the timer of a class: closes it. Short."),
     "classes.cards": Phrase("Print the station cards", "Heading over the button that opens the PDF of large cards, one for each station of a class."),
     "classes.leader": Phrase("Print the page for who leads", "Heading over the button that opens the PDF for the person who leads a class."),
 }
