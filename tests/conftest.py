@@ -4,24 +4,42 @@ from __future__ import annotations
 
 import gc
 import os
-from collections.abc import Iterator
-from functools import cache
+from collections.abc import Callable, Iterator
+from functools import cache, wraps
+from inspect import signature
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser
 
+from handouts.build import drawing
 from handouts.paper import font_letters, qr_code
 from handouts.phone import icon, pages
 from handouts.site import assets
-from tests.kept import shared_results, tidy
+from tests.kept import kept, shared_results, tidy
 from tests.site.browser import a_browser, one_browser
 
 for _module, _name in ((qr_code, "draw_code"), (font_letters, "read_letters"), (icon, "icon_png"), (assets, "pack_style")):
     # Hundreds of small builds ask for the same codes, letters, icons and styles, and these take a tenth of the time of a build.
     setattr(_module, _name, cache(getattr(_module, _name)))
 pages.pack_style = assets.pack_style
+
+
+def _kept(task: Callable[..., Any]) -> Callable[..., Any]:
+    @wraps(task)
+    def ask(*arguments: Any, **named: Any) -> Any:
+        bound = signature(task).bind(*arguments, **named)
+        bound.apply_defaults()
+        return kept(task, *bound.args)
+
+    return ask
+
+
+for _name in ("draw_one", "draw_mistake"):
+    # The same few figures are drawn in each build that begins with an empty store.
+    setattr(drawing, _name, _kept(getattr(drawing, _name)))
 
 
 @pytest.hookimpl(optionalhook=True)

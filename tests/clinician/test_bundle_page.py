@@ -686,28 +686,34 @@ def test_axe_finds_nothing(browser: Browser, folder: Path, language: str) -> Non
     bring_axe(context)
     page = context.new_page()
     page.goto(page_address(folder, language))
-    found = [violations(page, schemes, WCAG)]
+    found: list[list[tuple[str, str, list[str]]]] = []
+
+    def look(first: bool = False) -> None:
+        if language == "en" or first:  # in another language the page has longer words, and the same elements
+            found.append(violations(page, schemes, WCAG))
+
+    look(first=True)
     add(page, "sit", "stand", "walk")
     page.locator("#limits summary").click()
     page.locator("#limit-hip").check()
     page.locator("#sets-S2T3").fill("9")
     page.locator("#sets-S2T3").press("Tab")
     page.locator("#find").fill("squ")
-    found.append(violations(page, schemes, WCAG))
+    look(first=True)
     page.locator("#find").fill("sit 2x12, flossing")
     expect(page.locator("#plan")).to_be_visible()
-    found.append(violations(page, schemes, WCAG))
+    look()
     page.locator("#paste").fill(log_code(code_of(bundle_of(pick_of("sit"), pick_of("stand"), location="hill", language="en")), Log(True, 3, 2, ((0, 4, 2, (6, 3)), (2, 5, 1, (6, 6))))))
     page.locator("#open").click()
     expect(page.locator("#visit-lines button")).to_have_count(1)
-    found.append(violations(page, schemes, WCAG))
+    look()
     page.locator("#qr-show").click()
-    found.append(violations(page, schemes, WCAG))
+    look()
     page.goto((folder / language / "exercises/index.html").as_uri())
     expect(page.locator(".add-pick").first).to_be_visible()
-    found.append(violations(page, schemes, WCAG))
+    look()
     context.close()
-    assert found == [[]] * 6
+    assert found == [[]] * (6 if language == "en" else 2)
 
 
 @pytest.mark.parametrize("width", [320, 360, 1280])

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.dose.arithmetic import Totals, add_up, change_dose, forbidden_changes, outside_range
+from handouts.dose.arithmetic import Totals, add_up, allowed_range, change_dose, forbidden_changes, outside_range
 from handouts.model import Dose, DoseChange, DoseRange, Side, Span, Tempo
 from handouts.problems import Place
+from tests.builders import an_exercise
 
 HERE = Place("test")
 
@@ -82,3 +83,12 @@ def test_changed_dose() -> None:
     dose = a_dose(sets=3, reps=10, rest_seconds=60, days=3)
     assert change_dose(dose, DoseChange(place=HERE, reps=8, days=5)) == a_dose(sets=3, reps=8, rest_seconds=60, days=5)
     assert change_dose(dose, None) is dose
+
+
+def test_an_open_dose_begins_at_one() -> None:
+    """One set, one day and one repetition are the least that a clinician may fill in where the author bounds none of them; what is bounded stays."""
+    allowed = allowed_range(an_exercise(dose=a_dose(sets=0), dose_range=None))
+    assert allowed and allowed.sets and allowed.days and allowed.reps
+    assert (allowed.sets.low, allowed.days.low, allowed.reps.low) == (1, 1, 1)
+    held = allowed_range(an_exercise(dose=a_dose(sets=0), dose_range=DoseRange(place=HERE, sets=Span(2, 3), hold_seconds=Span(5, 30))))
+    assert held and (held.sets, held.reps, held.hold_seconds) == (Span(2, 3), None, Span(5, 30))

@@ -66,7 +66,7 @@ TARGETS = (
     Target("handouts/readability/counting.py", ("tests/reading/test_english.py", "tests/reading/test_formulas.py", "tests/reading/test_outside.py", "tests/reading/test_level.py"), ("POLYSYLLABLE", "LONG_WORD")),
     Target("handouts/text/colour.py", ("tests/site/test_accent.py",)),
     Target("handouts/site/accent.py", ("tests/site/test_accent.py",), ("CONTRAST_IN_THE_DARK",)),
-    Target("handouts/dose/arithmetic.py", ("tests/dose/test_arithmetic.py",)),
+    Target("handouts/dose/arithmetic.py", ("tests/dose/test_arithmetic.py", "tests/dose/test_occasions.py")),
     Target("handouts/dose/weight.py", ("tests/dose/test_weight.py",), ("HUNDREDTHS", "POUND_IN_TEN_BILLIONTHS", "TEN_BILLION")),
     Target("handouts/dose/session.py", ("tests/dose/test_session.py",), ("add_up_session", "_pauses", "_weekly_pauses")),
     Target("handouts/dose/phrase.py", ("tests/dose/test_phrase.py",), ("MINUTE", "WEEK", "LONG_SECONDS")),
@@ -80,6 +80,7 @@ OF_MASS = "where the mass sits within pelvis, head, foot or hand, set by eye: a 
 EXPLAINED: Mapping[tuple[str, str, str], str] = {
     ("handouts/text/colour.py", "c <= 0.04045", "0.042472"): "no colour of 8 bits lies between 10/255 = 0.0392 and 11/255 = 0.0431",
     ("handouts/readability/bands.py", "sign = 1.0 if", ""): "only the sign counts",
+    ("handouts/dose/arithmetic.py", "seconds * (dose.days or 0)", "1"): "a week is added up only where its days are given",
     ("handouts/dose/arithmetic.py", "(dose.distance_metres or 0)", "1"): "a dose of this kind always has its distance",
     ("handouts/dose/arithmetic.py", "return (dose.reps or 0) * (", "1"): "a dose of this kind always has its repetitions; the other zeros of the line are tested",
     ("handouts/dose/session.py", "max((dose.days or 0", "1"): "without days no session of the week is counted in either way; the default is that of no exercise at all",

@@ -1047,6 +1047,8 @@ def reach(page: Page, host: Host, state: str, language: str = "en") -> None:
         page.locator(step).click()
 
 
+MIRRORED_STATES = ["empty", "list", "work", "rest", "hurts", "after", "log"]
+"""Read from the right, the others have the same parts in the same order."""
 LARGE_TEXT = [(360, 740, "225%"), (740, 360, "112.5%")]
 """Text twice as large, and a phone on its side."""
 
@@ -1054,12 +1056,12 @@ LARGE_TEXT = [(360, 740, "225%"), (740, 360, "112.5%")]
 @pytest.mark.parametrize("language", ["en", MIRRORED])
 def test_every_state_can_be_used(browser: Browser, host: Host, language: str) -> None:
     """axe-core finds nothing in any colours; at 320 px, with text twice as large and on its side nothing is cut or has to be moved sideways."""
-    for state in STATES:
+    for state in STATES if language == "en" else MIRRORED_STATES:
         context = browser.new_context(viewport={"width": 320, "height": 640}, bypass_csp=True)
         context.add_init_script(NO_WORKER)
         page = context.new_page()
         reach(page, host, state, language)
-        if language == "en" or state == STATES[0]:  # mirrored, every other state has the same elements in the same order
+        if language == "en" or state == "empty":
             assert violations(page, ("light", "dark", "forced") if language == "en" else ("light",)) == [], state
         assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, state
         small = page.evaluate(
@@ -1113,7 +1115,7 @@ def test_no_button_of_a_session_is_under_the_strip(browser: Browser, host: Host,
     context = browser.new_context(viewport={"width": 360, "height": 740})
     context.add_init_script(NO_WORKER)
     page = context.new_page()
-    for state in ("begin", "work", "rest", "propped"):
+    for state in ("begin", "work", "rest", "propped") if language == "en" else ("rest", "propped"):
         page.set_viewport_size({"width": 360, "height": 740})
         reach(page, host, state, language)
         for title in ("Hold", "Standing up slowly from a chair with both arms crossed"):
