@@ -105,6 +105,21 @@ def test_each_change_is_a_version_with_a_name(edit: tuple[str, str], part: str) 
     assert {name for name in old.parts if old.parts[name] != new.parts[name]} == {part}
 
 
+def test_another_level_is_a_change_of_the_stations() -> None:
+    """Not only the exercises in it are others."""
+    other = grouped(("  - levels: [foot-lift, leg-lift]\ncool", "  - levels: [foot-lift, foot-lift]\ncool"))
+    (old,), (new,) = ([each for each in find_present(library, stamps_of(library)) if each.kind == "class"] for library in (grouped(), other))
+    assert {name for name in old.parts if old.parts[name] != new.parts[name]} == {"picks", "exercises"}
+
+
+def test_exactly_the_minutes_of_the_clinic_are_none_too_many() -> None:
+    """30 minutes are within 30; one second more is told, and 'class minutes' is another bound."""
+    found = [messages(texts_with(FILE, ("cool down: {time: 1 min", f"cool down: {{time: {seconds} s"), **{FILE: CLASS})) for seconds in (1400, 1401)]
+    assert found[0] == [] and len(found[1]) == 1 and "the class takes 30.0 minutes, the clinic advises at most 30." in found[1][0]
+    longer = {"clinic.yaml": texts_with("clinic.yaml", ("session: {minutes: 30,", "session: {minutes: 30, class minutes: 45,"))["clinic.yaml"], FILE: CLASS}
+    assert messages(texts_with(FILE, ("cool down: {time: 1 min", "cool down: {time: 1401 s"), **longer)) == []
+
+
 def test_it_follows_its_exercises_and_holds_none_back() -> None:
     """A new step of an exercise is a new version of the class; where one is not translated or not reviewed, the class is not there."""
     changed = small_library(texts_with(FOOT, ("1. Sit on a chair.", "1. Sit tall on a chair."), **{FILE: CLASS}))
