@@ -34,7 +34,7 @@ def exercise_with(code: str) -> Exercise:
 
 
 SAMPLE = ("bridge", "counter-push-up", "sit-to-stand", "one-leg-stand", "wall-push-up", "shelf-lift", "side-lying-leg-lift", "cross-body-stretch")
-"""Of the demo; ``python -m tests.figure.test_people`` tries all 44 with everyone."""
+"""Of the demo; ``python -m tests.figure.test_people`` tries all with everyone."""
 
 
 def _problems(name: str, person: str) -> list[str]:

@@ -56,12 +56,24 @@ def test_what_the_demo_must_name() -> None:
     assert {"one-leg-stand", "one-leg-stand-on-a-pillow"} <= found["numb-feet"]
     assert {"bridge", "straight-leg-raise", "face-down-arm-lift"} <= found["pregnancy"]
     assert {"two-hand-ball-lift", "arm-swing"} <= found["thin-bones"]  # the spine bends under load; bending over
+    assert {"two-leg-hop", "walk-and-run"} <= found["thin-bones"] & found["pregnancy"]  # landings
     assert {"counter-heel-raise", "wall-calf-stretch"} <= found["clot"]
     assert {"arm-swing", "stick-arm-raise"} <= found["stroke"]
     assert {"sword-draw", "bridge"} <= found["dizziness"]
     assert {"one-leg-stand", "step-up", "heel-to-toe-walk"} <= found["blood-thinners"] & found["falls"]
     assert all(found.values()), [slug for slug, each in found.items() if not each]
     assert "table-slide" not in found["pregnancy"]
+
+
+def test_landings_have_a_rule_of_their_own() -> None:
+    """The rule about landings touches all that ask for one and nothing else; what is said of lying on the back is not said of a hop."""
+    library, shown = demo(), demo_figures()
+    hops = {each.slug for each in library.exercises if "impact" in {ref.slug for ref in each.demands}}
+    assert len(hops) == 6
+    for slug in ("thin-bones", "pregnancy"):
+        rules = [{name for _, slugs in rule for name in slugs} for rule in find_touched(library, shown, find_all(library, shown))[slug]]
+        assert hops in rules
+    assert not rules[0] & hops
 
 
 def test_said_in_words() -> None:

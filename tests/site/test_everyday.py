@@ -115,9 +115,9 @@ def test_a_sign_at_which_to_stop_is_known(language: str, query: str, is_sign: bo
     assert ask(language, query)[0]["isSign"] is is_sign
 
 
-def test_programmes_and_bundles_are_found() -> None:
+def test_programmes_bundles_and_classes_are_found() -> None:
     """By title and by whom they are for, behind no exercise that is asked for by its name."""
     [title] = ask("en", "steady on stairs")
     [people] = ask("en", "weak knees over 60")
     assert "steady-on-stairs" in title["fitting"]
-    assert people["fitting"] == ["steady-on-stairs", "stairs-first-two-weeks"]
+    assert people["fitting"] == ["steady-on-stairs", "stairs-first-two-weeks", "stairs-circuit"]
