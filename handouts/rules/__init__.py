@@ -13,6 +13,7 @@ from handouts.problems import Problem, sort_problems
 from handouts.rules import (
     bundles,
     clinic,
+    conditions,
     criteria,
     doses,
     graph,
@@ -104,6 +105,9 @@ RULES: tuple[Rule, ...] = (
     limits.check_bounds,
     limits.check_combinations,
     limits.check_weeks,
+    conditions.check_condition_names,
+    conditions.check_condition_rules,
+    conditions.check_conditions_touch,
     clinic.check_accent,
     clinic.check_pain_bounds,
     clinic.check_next_dose,

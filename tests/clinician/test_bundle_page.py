@@ -916,3 +916,59 @@ def test_nothing_moves_while_the_page_opens(browser: Browser, folder: Path, widt
     moved = page.evaluate("window.moved")
     context.close()
     assert moved <= 0.02, moved
+
+
+def test_ask_first(watched: Watched) -> None:
+    """What the patient has marks the exercises picked and found, with rule, reason and source; it stays on the screen, and a reload clears it."""
+    page = watched.page
+    add(page, "stand", "sit")
+    before = (page.locator("#link").input_value(), page.locator("#chart").input_value())
+    to_check = int(page.locator("#to-check").inner_text().split()[0])
+    kept = page.evaluate("JSON.stringify([{...sessionStorage}, {...localStorage}])")
+    page.keyboard.press("Alt+a")
+    expect(page.locator("#conditions summary")).to_be_focused()
+    page.keyboard.press("Tab")
+    page.keyboard.press("Space")
+    expect(page.locator("#condition-heart")).to_be_checked()
+    expect(page.locator("#condition-heart")).to_be_focused()
+    expect(page.locator("#pick-S2T4 .ask-first")).to_have_text("Ask first: A heart problem")
+    expect(page.locator("#pick-S2T3 .ask-first")).to_have_count(0)
+    expect(page.locator("#touched > li")).to_have_count(1)
+    touched = page.locator("#touched")
+    expect(touched).to_contain_text("Ask: Did a doctor say how hard you may work?")
+    expect(touched).to_contain_text("Ask the doctor first.")
+    expect(touched).to_contain_text("Stand up What it asks of the body: holding the breath · It carries the caution: You have a new hip.")
+    expect(touched).to_contain_text("Source: A clinic's own rule, no source (This clinic's own rule)")
+    expect(touched).not_to_contain_text("Begin with a hand")  # that rule names an exercise that is not picked
+    expect(touched.locator("summary")).to_have_text("2 other exercises of the library are named")
+    expect(page.locator("#touched-part")).to_contain_text("They do not know the patient")
+    expect(page.locator("#to-check")).to_have_text(f"{to_check + 1} to check")
+    page.locator("#find").fill("lift")
+    expect(page.locator("#found .ask-first").first).to_have_text("Ask first: A heart problem")
+    page.locator("#condition-clot").check()
+    expect(touched).to_contain_text("Nothing in the library's rules names one of these exercises. This does not know the patient.")
+    expect(page.locator("#found .ask-first").first).to_have_text("Ask first: A heart problem")
+    page.locator("#find").fill("")
+    assert not re.search(r"\bsafe\b", page.locator("#touched-part").inner_text(), re.IGNORECASE)
+    assert (page.locator("#link").input_value(), page.locator("#chart").input_value()) == before
+    assert page.evaluate("JSON.stringify([{...sessionStorage}, {...localStorage}])") == kept
+    assert "#" not in page.url
+    page.reload()
+    see_titles(page, ["Stand up", "Sit tall"])
+    expect(page.locator("#condition-heart")).not_to_be_checked()
+    expect(page.locator("#touched-part")).to_be_hidden()
+    expect(page.locator(".ask-first")).to_have_count(0)
+
+
+def test_ask_first_is_cleared_and_undone_by_nothing_else(watched: Watched) -> None:
+    """Undo brings no tick back and takes none away; 'Clear all' takes them away; with nothing picked it says so."""
+    page = watched.page
+    add(page, "stand")
+    page.locator("#conditions > summary").click()
+    page.locator("#condition-heart").check()
+    page.locator("#undo").click()
+    expect(page.locator("#condition-heart")).to_be_checked()
+    expect(page.locator("#touched")).to_contain_text("No exercise is picked yet.")
+    page.locator("#clear").click()
+    expect(page.locator("#condition-heart")).not_to_be_checked()
+    expect(page.locator("#look")).to_be_hidden()
