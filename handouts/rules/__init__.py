@@ -12,6 +12,7 @@ from handouts.model import Library
 from handouts.problems import Problem, sort_problems
 from handouts.rules import (
     bundles,
+    classes,
     clinic,
     conditions,
     criteria,
@@ -22,12 +23,12 @@ from handouts.rules import (
     occasions,
     pictures,
     programmes,
+    progressions,
     safety,
     searching,
     standalones,
     standing,
     texts,
-    ways,
 )
 from handouts.rules.question import Rule, ask_about
 from handouts.tasks.calling import Caller, call_now
@@ -69,9 +70,9 @@ RULES: tuple[Rule, ...] = (
     graph.check_programme_tiers,
     graph.check_in_programme,
     graph.check_programme_whole,
-    ways.check_ways,
-    ways.check_ways_ring,
-    ways.check_something_easier,
+    progressions.check_progressions,
+    progressions.check_progression_rings,
+    progressions.check_something_easier,
     safety.check_steps,
     safety.check_stop_rule,
     safety.check_stop_rules_call,
@@ -99,6 +100,10 @@ RULES: tuple[Rule, ...] = (
     standalones.check_leaflet_text,
     standalones.check_leaflet_keep,
     standalones.check_test_numbers,
+    classes.check_class_levels,
+    classes.check_class_fits,
+    classes.check_class_figures,
+    classes.check_class_length,
     limits.check_motions,
     limits.check_demands,
     limits.check_limit_groups,

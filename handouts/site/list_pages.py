@@ -84,7 +84,7 @@ class ExercisesPage:
     without_pattern: str
     """Has ``{what}``, a word or an entry of a filter, and ``{n}``."""
     several: tuple[ListedPlan, ...]
-    """Programmes, then ready-made bundles, in the order of the search index."""
+    """Programmes, ready-made bundles, then what holds no exercise, in the order of the search index."""
     groups: tuple[RegionGroup, ...]
 
 
@@ -161,7 +161,15 @@ def make_exercises_page(setting: LanguageSite) -> ExercisesPage:
         unknown_pattern=say("site.word_unknown", word="{word}"),
         similar_pattern=say("site.word_similar", word="{word}"),
         without_pattern=say("site.leave_out", what="{what}", n="{n}"),
-        several=(*programme_entries(setting, page), *bundle_entries(setting, page)),
+        several=(
+            *programme_entries(setting, page),
+            *bundle_entries(setting, page),
+            *(
+                replace(entry, facts=say(f"site.nav_{folder}"))
+                for folder in setting.library.standalones
+                for entry in standalone_entries(setting, page, folder)
+            ),
+        ),
         groups=tuple(
             RegionGroup(
                 f"region-{region.slug}", begin(region.name.text), tuple(_listed(setting, page, each) for each in inside)
@@ -220,6 +228,10 @@ def _filters(setting: LanguageSite) -> tuple[Filter, ...]:
     return tuple(Filter(name, say(f"site.filter_{name}"), choices) for name, choices in closed.items() if choices)
 
 
+FOR_CLINICIANS = ("lessons", "classes")
+"""Folders of what no patient looks for: the first page does not list them."""
+
+
 def make_home_page(setting: LanguageSite) -> HomePage:
     """The view of the first page."""
     clinic, say, page = setting.library.clinic, setting.wording.say, home_page(setting.language)
@@ -234,7 +246,7 @@ def make_home_page(setting: LanguageSite) -> HomePage:
         others=tuple(
             Listed(say(f"site.nav_{folder}"), standalone_entries(setting, page, folder))
             for folder, items in setting.library.standalones.items()
-            if items and folder != "lessons"
+            if items and folder not in FOR_CLINICIANS
         ),
     )
 

@@ -7,8 +7,11 @@ from functools import cache
 
 from markupsafe import Markup
 
+from handouts.bundle.catalogue import BundleCatalogue, make_catalogue
+from handouts.bundle.code import encode_bundle
 from handouts.bundle.condition_data import ConditionFound, ConditionRuleFound
 from handouts.bundle.page_data import LimitFound, LimitPhaseFound
+from handouts.bundle.values import PickedBundle
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Dose, DoseRange, Exercise, Library, NextDose, PainBounds, Side, Span, Tempo
 from handouts.site.context import Edition
@@ -103,3 +106,16 @@ def the_site(is_open: bool = False) -> dict[str, bytes]:
     wordings = {language: Wording(language) for language in ("en", "es")}
     annex = read_clinician_pages(files, limits_of, PaperDrawings(), conditions_of)
     return lay_out_site(with_open_dose() if is_open else libraries(), wordings, Drawings(), asset_sources(), EDITION, site_parts=(annex,))
+
+
+@cache
+def catalogue() -> BundleCatalogue:
+    """What a code of the library's bundles is read with."""
+    return make_catalogue(libraries()[0])
+
+
+def code_of(bundle: PickedBundle) -> str:
+    """The code of a bundle that must be accepted."""
+    code = encode_bundle(bundle, catalogue())
+    assert isinstance(code, str), code
+    return code

@@ -16,36 +16,27 @@ from fhir.resources.plandefinition import PlanDefinition
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
-from handouts.bundle.catalogue import catalogue_json, make_catalogue, pack_tempo
+from handouts.bundle.catalogue import catalogue_json, pack_tempo
 from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, Origin, PickedBundle
 from handouts.model import DoseChange, Side, Tempo
 from tests.bundle.log_code import Log, log_json
 from tests.bundle.sample import bundle_of, pick_of
-from tests.clinician.making import libraries, the_site
+from tests.clinician.making import catalogue, code_of
 from tests.scripts.node import ask_script
 from tests.server import PatientServer
 from tests.site.axe import bring_axe, violations
 from tests.site.browser import PRINTED
-from tests.site.making import write_site
 from tests.site.test_browser import Quiet, Watched
 
 pytestmark = pytest.mark.browser
 
-CATALOGUE = make_catalogue(libraries()[0])
+CATALOGUE = catalogue()
 NARROW = {"width": 980, "height": 900}
 """Too narrow for the sheet beside the list, which is laid out anew after each change: that has tests of its own."""
 KEYSTROKE, THOUGHT = 0.28, 1.35
 """Seconds of one keystroke of an average typist and of one act of thought (keystroke-level model,
 Card, Moran and Newell, Commun. ACM 1980;23:396; from memory)."""
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site on disk, as on a stick."""
-    where = tmp_path_factory.mktemp("on a stick")
-    write_site(the_site(), where)
-    return where
 
 
 @pytest.fixture
@@ -63,13 +54,6 @@ def watched(browser: Browser, folder: Path) -> Iterator[Watched]:
 def page_address(folder: Path, language: str = "en") -> str:
     """The bundle page on disk."""
     return (folder / language / "bundle/index.html").as_uri()
-
-
-def code_of(bundle: PickedBundle) -> str:
-    """The code of a bundle that must be accepted."""
-    code = encode_bundle(bundle, CATALOGUE)
-    assert isinstance(code, str), code
-    return code
 
 
 def add(page: Page, *words: str) -> None:
