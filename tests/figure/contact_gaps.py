@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
+from shapely.ops import unary_union
 
 from handouts.figure import Figure
 from handouts.figure.body.gaps import gaps
@@ -20,9 +21,21 @@ from handouts.figure.props.scene import PropScene
 from handouts.figure.scene import Scene, make_scene, see
 
 SHOWN_AT = 400
+_ARM = frozenset({"sleeve", "uarm", "farm", "hand"})
 _LYING = [2, 3, 4, 5, 6, 7, 11, 15, 19, 23]
 """Of a drawn hand's spheres those that lie where a flat hand lies: the palm and the finger tips."""
 _HANDS = frozenset({"palm", "hand"})
+
+
+def head_covered(figure: Figure) -> float:
+    """The largest share of the head that arms cover, in any picture."""
+    worst = 0.0
+    for panel in figure.panels:
+        at = next(number for number, piece in enumerate(panel.pieces) if "head" in piece.names)
+        head = panel.pieces[at].shape
+        arms = [piece.shape for piece in panel.pieces[at + 1 :] if any(name.split(".")[0] in _ARM for name in piece.names)]
+        worst = max(worst, float(head.intersection(unary_union(arms)).area / head.area) if arms else 0.0)
+    return worst
 
 
 def contact_gaps(figure: Figure) -> Iterator[tuple[int, str, float]]:

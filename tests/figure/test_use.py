@@ -83,7 +83,7 @@ def test_a_hand_at_one_side_steadies_and_does_not_carry() -> None:
     """With a hand on a counter beside them, people stand over their feet as they do without it."""
     leans = []
     for contact in ("", ", hand.l counter"):
-        frame = figure_of(spec_of(f"base: standing\nprops: {{counter: left}}\ncontacts: [foot floor{contact}]")).motion.frames[0]
+        frame = figure_of(spec_of(BESIDE % (contact, "\nbalance: yes"))).motion.frames[0]
         feet = np.mean([frame.centres[BODY.lumps[f"mid.{side}"]] for side in "rl"], axis=0)
         leans.append((frame.centres[BODY.lumps["skull"]] - feet)[[0, 2]])
     assert np.linalg.norm(leans[0] - leans[1]) < 0.06, leans

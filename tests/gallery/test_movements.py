@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from inspect import getsource
 
 import numpy as np
 import pytest
 
-from handouts.figure import Facts, read_figure
+from handouts.figure import read_figure
 from handouts.figure.body.joints import INDEX, VARIABLES, token_value, variable
 from handouts.figure.body.sites import ARM_SITES
 from handouts.gallery.movements import KEYS, GalleryMovement, find_movement, nearest_movements, read_movements
 from handouts.limits.demands import told_by_figure
+from tests.figure import contact_gaps
 from tests.gallery.definitions import DEFINITIONS
-from tests.gallery.judge import judge_movement
+from tests.gallery.judge import Judged, judge_movement
 from tests.kept import kept
 
 LEAST = 8.0
@@ -25,6 +27,8 @@ FOLLOW = frozenset({"fingers", "toes", "wrist", "forearm"})
 """Joints that follow what hands and feet do: they count where a definition names them."""
 MOST_GAP = 2.0
 """Pixels of a figure 400 px wide: what its reader does not see."""
+MOST_OF_HEAD = 0.55
+"""Share of a head that arms may cover, as where they reach forward beside it face down."""
 GROUPS = {"hip": "leg", "knee": "leg", "ankle": "leg", "toes": "leg", "trunk": "trunk", "neck": "trunk", "pelvis": "trunk"}
 """The part of the body of a joint; all others are of the arm."""
 MOVEMENTS = {movement.slug: movement for movement in read_movements()}
@@ -64,8 +68,8 @@ def _changes(slug: str) -> tuple[float, ...]:
     return _judged(slug)[1]
 
 
-def _judged(slug: str) -> tuple[tuple[str, ...], tuple[float, ...], Facts | None, tuple[tuple[int, str, float], ...]]:
-    return kept(judge_movement, MOVEMENTS[slug].written, room="handouts.figure.compute")
+def _judged(slug: str) -> Judged:
+    return kept(judge_movement, MOVEMENTS[slug].written, getsource(contact_gaps), room="handouts.figure.compute")
 
 
 def judge_definition(changes: tuple[float, ...], motions: list[tuple[int, float]], whole: bool = True, holding: frozenset[str] = frozenset()) -> str:
@@ -125,6 +129,13 @@ def test_what_touches_meets_in_the_picture(slug: str) -> None:
     """A hand lies on its surface, a fist is closed round its bar, a foot, a knee or the head is on its ground: no gap and no overlap is seen."""
     far = [(number + 1, label, gap) for number, label, gap in _judged(slug)[3] if gap > MOST_GAP]
     assert far == []
+
+
+def test_heads_are_seen() -> None:
+    """No arm covers much more than half of a head, and few cover a fifth: a view is chosen that shows the face."""
+    covered = {slug: round(_judged(slug)[4], 2) for slug in MOVEMENTS}
+    assert {slug: share for slug, share in covered.items() if share >= MOST_OF_HEAD} == {}
+    assert sum(share >= 0.2 for share in covered.values()) <= 10
 
 
 def test_gaps_are_measured() -> None:

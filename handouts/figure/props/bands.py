@@ -46,7 +46,7 @@ def _door_anchor(setting: PropScene, use: PropUse) -> Array:
         else 0.30
     )
     if "front" in use.words:
-        return np.array([0.84, y, 0.0])
+        return np.array([0.95, y, 0.0])
     if "back" in use.words:
         return np.array([-0.85, y, 0.0])
     return np.array([x, y, 0.68 if "right" in use.words else -0.66])
