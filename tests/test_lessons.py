@@ -16,6 +16,7 @@ from handouts.site.context import Edition
 from handouts.words.translate import translate_library
 from tests.kept import kept
 from tests.paper.making import a_setting, pages_of, text_of
+from tests.paper.test_printable import read_letters
 from tests.site.making import make_site
 from tests.small_library import LESSON, messages, small_library, texts_with
 from tests.words.demo import libraries
@@ -101,6 +102,7 @@ def test_sign_off_of_assistants() -> None:
     document = plan_documents(a_setting(library))["en/competence/competence-letter-standard.pdf"]()
     laid = kept(lay_out_document, document)
     assert laid.problems == ()
+    assert read_letters(laid.pdf)[2] == []  # no column stands past the edge of the paper
     (front,) = pages_of(text_of(laid.pdf))
     sheet = " ".join(front.split())
     points = (
