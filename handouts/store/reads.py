@@ -175,7 +175,8 @@ class WatchedReads(Reads):
 
     def values(self) -> list[bytes]:
         """All that is kept: what was asked for, or, where nothing was yet, what was kept before."""
-        return [row.value for row in (self._rows or self._before.rows).values()]
+        rows = (self._rows or self._before.rows).values()
+        return [value for row in rows if (value := self._objects.get(row.name) if row.name else row.value) is not None]
 
     def names(self) -> list[str]:
         """The names of the objects that hold values."""

@@ -11,8 +11,8 @@ from xml.etree import ElementTree
 _DOCTYPE = re.compile(r"^\s*<!doctype html>\s*", re.IGNORECASE)
 _OPEN = re.compile(r"<(meta|br)\b([^<>]*[^<>/])?>")
 """Elements that have no end."""
-_OTHER = re.compile(r"<[!?]|</?[A-Z]")
-"""Comments and the like, and names that HTML would read as others."""
+_OTHER = re.compile(r"<[!?]|</?[A-Z]|<svg\b(?![^>]*\sxmlns=)")
+"""Comments and the like, names that HTML would read as others, and drawings that HTML alone knows for what they are."""
 
 
 def read_elements(html: str) -> ElementTree.Element | None:
