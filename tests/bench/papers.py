@@ -118,7 +118,7 @@ def long_document(document: Document, pages: int) -> Document:
         texts.append(re.sub(r"(<h1[^>]*>)", rf"\g<1>{number} ", text, count=1))
         articles.append(own)
     html = document.html[:start] + "\n".join(texts) + document.html[stop:]
-    standing = (*(ArticleStanding(pen=True) for _ in kept), *(ArticleStanding(1, said=True) for _ in range(pages)))
+    standing = (*(ArticleStanding(pen=True) for _ in kept), *(ArticleStanding(1) for _ in range(pages)))
     return replace(document, html=html, articles=tuple(articles), standing=standing)
 
 
