@@ -64,5 +64,5 @@ def competence_document(setting: PaperSetting, lessons: tuple[Lesson, ...]) -> D
     page = view_page(setting, title=view.title, code="", item="")
     articles = tuple(Article(each.slug, "cover", 0, each.title.place, translated=each.title.place.file != each.place.file) for each in lessons)
     html = render_document("competence.html", page=page, sheet=view)
-    standing = tuple(ArticleStanding(said=True) for _ in articles)
+    standing = tuple(ArticleStanding() for _ in articles)
     return Document(competence_path(setting), html, setting.paper, setting.size, page.area, articles, lessons[0].place, standing)
