@@ -884,7 +884,7 @@ def test_by_keyboard_and_by_ear_from_pick_to_print(watched: Watched) -> None:
     for live in ("#totals", "#look > div", "#difference", "#visit-lines"):
         assert page.locator(live).get_attribute("aria-live") == "polite"
     reached = set[str]()
-    for _ in range(40):
+    for _ in range(44):
         page.keyboard.press("Tab")
         reached.add(page.evaluate("document.activeElement.id || document.activeElement.tagName"))
     assert {"sets-S2T4", "reps-S2T4", "side-S2T4", "out-S2T4", "left-S2T4", "right-S2T4", "undo", "ask-new-hip", "live-open", "sheet-language", "preview", "qr-show", "link", "open-patient", "chart", "keep", "paste", "to-check", "print"} <= reached
