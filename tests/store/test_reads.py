@@ -138,6 +138,12 @@ def test_what_was_read_counts_and_nothing_else(tmp_path: Path, task: Any, more: 
     assert made == reached
 
 
+def test_what_was_before_the_last_change_is_not_served(tmp_path: Path) -> None:
+    """A value that changes and comes back counts each time; what stays is kept."""
+    file, other = tmp_path / "reads", replace(BOOK, title="U")
+    assert [ask(file, book, read_title) for book in (BOOK, other, other, BOOK, BOOK)] == [(b"T", True), (b"U", True), (b"U", False), (b"T", True), (b"T", False)]
+
+
 def test_code_and_other_arguments_count(tmp_path: Path) -> None:
     """Of other code, or for another argument, nothing is known; what was not asked for is forgotten."""
     file = tmp_path / "reads"
