@@ -105,6 +105,7 @@ RULES: tuple[Rule, ...] = (
     limits.check_combinations,
     limits.check_weeks,
     clinic.check_accent,
+    clinic.check_effort_scale,
     clinic.check_pain_bounds,
     clinic.check_next_dose,
     clinic.check_languages,

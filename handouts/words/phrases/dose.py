@@ -65,6 +65,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "dose.rest_minutes": Plural("rest {n} minute between sets", "rest {n} minutes between sets", "Part of a dose."),
     "dose.effort": Phrase("effort {n} out of 10", "How hard it should feel, on a scale from 0 to 10."),
     "dose.effort_scale": Phrase("{effort} (0 rest, 10 the most you can do)", "{effort} is 'effort 4 to 6 out of 10'; then the ends of the scale in words."),
+    "dose.effort_own": Phrase("{effort}. {scale}", "{effort} is 'effort 4 to 6 out of 10', {scale} a sentence of the clinic: 'Effort scale: 0 is rest, 10 is all you have.'"),
     "dose.effort_span": Phrase("effort {low} to {high} out of 10", "How hard it should feel, on a scale from 0 to 10."),
     "dose.tempo": Phrase("Tempo: {parts}", "How fast to move. {parts} is '2 seconds to move, 1 second hold, 3 seconds back'."),
     "dose.tempo_go": Plural("{n} second to move", "{n} seconds to move", "Part of the tempo: from the start position (picture 1) to the end position (picture 2)."),

@@ -418,11 +418,12 @@ export function tempoLine(dose, speech) {
  * How hard it should feel, with the ends of the scale in words; for patients.
  * @param {Dose} dose
  * @param {Speech} speech
+ * @param {string} [scale]  the clinic's own words for it
  * @returns {string}
  */
-export function effortScaleLine(dose, speech) {
+export function effortScaleLine(dose, speech, scale) {
   const effort = effortLine(dose, speech);
-  return effort && speech.say("dose.effort_scale", { effort });
+  return effort && (scale ? speech.say("dose.effort_own", { effort, scale }) : speech.say("dose.effort_scale", { effort }));
 }
 
 /**

@@ -95,7 +95,7 @@ function fillDose(article, pick) {
     turnLine(dose, speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
-    dose.effort ? speech.say("paper.effort_ends") : "",
+    dose.effort ? (book.clinic.effort ?? speech.say("paper.effort_ends")) : "",
   ].filter(Boolean);
   const notes = Array.from(article.querySelectorAll(".dose .figure-note")).flatMap((note) => [note, " "]);
   place.replaceChildren(make("ul", {}, facts), make("p", {}, [...lines.flatMap((line) => [make("span", {}, [line]), " "]), ...notes]), ...stageNodes(pick, book, speech));
