@@ -12,11 +12,11 @@ from types import MappingProxyType
 
 from markupsafe import Markup
 
-from handouts.bundle.chart import say_by_occasion, say_later_minutes
+from handouts.bundle.chart import say_later_minutes
 from handouts.bundle.code import group_code
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, dose_names, frequency_line, join_parts
-from handouts.dose.session import add_up_session
+from handouts.dose.session import SessionTotals, add_up_session
 from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Programme, Ref, Side
 from handouts.paper.articles import FITS
 from handouts.paper.context import PaperSetting
@@ -277,12 +277,18 @@ def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tupl
         line
         for line in (
             "" if totals.unknown or not totals.is_known else wording.say("paper.session", minutes=about_minutes(totals.seconds, wording)),
-            say_by_occasion(totals, setting.library, wording),
+            _say_through_day(totals, setting),
             *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, wording)),
             wording.say("paper.fetch", things=wording.join(things)) if things else "",
         )
         if line
     )
+
+
+def _say_through_day(totals: SessionTotals, setting: PaperSetting) -> str:
+    """What is done by occasion, and in no session; empty where there is nothing."""
+    names = [plain_text(setting.library.exercise[slug].title.text) for slug in totals.by_occasion]
+    return setting.wording.say("paper.through_day", exercises=setting.wording.join(names)) if names else ""
 
 
 def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:

@@ -27,7 +27,8 @@ def tick_weeks(dose: Dose, wording: Wording, size: str = "standard") -> TicksVie
     """The table of one exercise: a column for each week, a row for each time of the day; where these are many, a mark in the day's box."""
     days = dose.days or WEEK
     many = dose.times > MOST_TIMES or dose.is_by_occasion
-    weeks = min(MOST_WEEKS, max(FEWEST_WEEKS, BOXES_IN_LIST[size] // days))
+    wide = days * 3 // 2 if many else days  # a box for marks is half as wide again
+    weeks = min(MOST_WEEKS, max(FEWEST_WEEKS, BOXES_IN_LIST[size] // wide))
     row = TickRow("", (_cell(days, day_box(dose) if many else "box"),) * weeks)
     heading = wording.say("paper.ticks_marks" if many else "paper.ticks")
     return TicksView(heading, corner="", heads=_week_names(weeks, wording), rows=(row,) * (1 if many else dose.times))

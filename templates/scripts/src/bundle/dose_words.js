@@ -492,7 +492,7 @@ export function doseFacts(dose, speech) {
   const facts = [];
   if (dose.work && isInterval(dose)) {
     const [work, rest] = PARTS[dose.work];
-    facts.push(fact("rounds", dose.sets, "sets"), gone(counted, work), { ...gone(timeFact(dose.rest, ""), rest), kind: "rest" });
+    facts.push(fact("rounds", dose.sets, "sets"), gone(counted, work), gone(timeFact(dose.rest, ""), rest));
   } else {
     // The order of the sides is said by `turnLine` beside the numbers.
     const side = hasTwoSides(dose) ? speech.say("dose.side_both") : sidePhrase(dose, speech);

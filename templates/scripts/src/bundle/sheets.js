@@ -18,7 +18,7 @@ import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
 import { stageNodes } from "./stage_nodes.js";
-import { laterMinutes, sayByOccasion } from "./chart.js";
+import { laterMinutes } from "./chart.js";
 import { exerciseSeconds } from "./sums.js";
 import { tickTables } from "./ticks.js";
 
@@ -220,7 +220,7 @@ function sessionOf(bundle) {
   const notes = [
     cue ? speech.say("dose.session_cue", { cue }) : "",
     totals.unknown.length || totals.occasions.length === bundle.picks.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
-    ...sayByOccasion(totals.occasions.map((at) => book.exercises[bundle.picks[at].code].title), speech),
+    totals.occasions.length ? speech.say("paper.through_day", { exercises: speech.join(totals.occasions.map((at) => book.exercises[bundle.picks[at].code].title)) }) : "",
     ...later.map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })),
     things && speech.say("paper.fetch", { things }),
   ];
