@@ -32,6 +32,12 @@ class Place:
     def __str__(self) -> str:
         return f"{self.file}:{self.line}:{self.column}"
 
+    def __reduce__(self) -> tuple[type[Place], tuple[str, int, int]]:
+        return Place, (self.file, self.line, self.column)
+
+
+del Place.__dataclass_fields__  # what writes values by their fields asks whoever calls it what a place is worth
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:

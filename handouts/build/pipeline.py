@@ -45,6 +45,7 @@ from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
 from handouts.upkeep.codes import Codes
 from handouts.upkeep.pages import UpkeepPages
+from handouts.words.folder import WordsFolder
 from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.state import find_state
@@ -216,6 +217,8 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None, wanted: Cont
     clock = Clock()
     with clock.stage("read, check, translate"):
         loaded = load(settings, memo)
+        if not settings.review:
+            loaded = replace(loaded, words=WordsFolder(), files={})  # nobody asks for them again, and they are large
     if loaded.library is None or has_errors(loaded.problems):
         return Made(Pages(), Documents(), loaded.problems)
     with clock.stage("draw"):

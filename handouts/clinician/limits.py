@@ -208,12 +208,12 @@ def limits_to_tick(library: Library, source: Library, findings: Findings) -> Seq
 
 def _found(library: Library, wording: Wording, findings: Findings, limit: Limit, phase: int) -> tuple[dict[str, str], dict[str, str]]:
     """By slug what is said of each exercise, and what else where its side is named."""
-    said, named = {}, {}
+    said, named = dict[str, str](), dict[str, str]()
     for exercise in library.exercises:
         here = [each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug and each.phase == phase]
         if here:
             said[exercise.slug] = say_findings(here, library, wording)
-            of_one = say_findings(here, library, wording, named=True)
-            if of_one != said[exercise.slug]:
-                named[exercise.slug] = of_one
+            if any(each.named is not each.whose for each in here):
+                of_one = say_findings(here, library, wording, named=True)
+                named |= {exercise.slug: of_one} if of_one != said[exercise.slug] else {}
     return said, named

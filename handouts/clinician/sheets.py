@@ -249,7 +249,7 @@ def _paper(setting: LanguageSite, pictures: Mapping[str, Picture], size: str) ->
     """What the sheets are made from, on the clinic's first paper."""
     figures = PictureFigures(pictures, sheets_page(setting.language, size))
     paper = make_setting(setting.library, setting.wording, figures, setting.edition, graph=setting.progression, has_unreviewed=setting.has_unreviewed)
-    return replace(paper.on(paper.paper, size), phones_apart=False)
+    return replace(paper.on(paper.paper, size), phones_apart=False, codes_drawn=False)
 
 
 def _environment() -> Environment:

@@ -173,15 +173,23 @@ class Library:
                     found[slug] = (*found.get(slug, ()), (rank, tier.tier.slug))
         return found
 
+    @cached_property
+    def searches_of(self) -> dict[str, tuple[tuple[SearchWords, bool], ...]]:
+        """For each exercise slug the search words that find it, each with whether they name it."""
+        words = self.vocabulary.search_words
+        return {
+            each.slug: tuple((item, any(ref.slug == each.slug for ref in item.exercises)) for item in words if is_found_by(each, item))
+            for each in self.exercises
+        }
+
 
 def is_found_by(exercise: Exercise, words: SearchWords) -> bool:
     """Whether search words find an exercise: they name it, or it has one term of each list of which they name any."""
-    if exercise.slug in {ref.slug for ref in words.exercises}:
+    if any(ref.slug == exercise.slug for ref in words.exercises):
         return True
-    own = {
-        "regions": {ref.slug for ref in exercise.regions},
-        "positions": {exercise.position.slug},
-        "equipment": {ref.slug for ref in exercise.equipment},
-        "purposes": {exercise.purpose.slug},
-    }
-    return bool(words.terms) and all(own[name] & {ref.slug for ref in refs} for name, refs in words.terms.items())
+    own = (
+        (words.regions, exercise.regions), (words.positions, (exercise.position,)),
+        (words.equipment, exercise.equipment), (words.purposes, (exercise.purpose,)),
+    )  # fmt: skip
+    asked = [(refs, has) for refs, has in own if refs]
+    return bool(asked) and all(any(ref.slug == each.slug for ref in refs for each in has) for refs, has in asked)

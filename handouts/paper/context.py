@@ -36,6 +36,8 @@ class PaperSetting:
     """Whether any text of the language was translated and not read by a qualified person."""
     phones_apart: bool = True
     """Whether phone numbers stand in the foot of every page, and not among the cautions too."""
+    codes_drawn: bool = True
+    """Whether QR codes are drawn; else their addresses stand there, and the page's script draws those that are shown."""
 
     @property
     def language(self) -> str:
@@ -46,7 +48,7 @@ class PaperSetting:
         """The same on another paper or in another type size."""
         return PaperSetting(
             self.library, self.wording, self.figures, self.edition, self.stamped, paper, size,
-            self.locations, self.progression, self.has_unreviewed, self.phones_apart,
+            self.locations, self.progression, self.has_unreviewed, self.phones_apart, self.codes_drawn,
         )  # fmt: skip
 
     def folded(self) -> PaperSetting:

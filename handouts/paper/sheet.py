@@ -133,6 +133,8 @@ def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters: str = "") -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.wording.say
+    if not setting.codes_drawn:
+        return CodeView(Markup('<span data-address="{}"></span>').format("".join(parts)), say(line), letters)
     larger = (1 / FOLD_SCALE,) if setting.paper in FOLDED else ()
     return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts)), *larger), say(line), letters)
 

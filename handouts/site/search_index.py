@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from handouts.model import Bundle, Exercise, Library, Programme, SearchWords, is_found_by
+from handouts.model import Bundle, Exercise, Library, Programme, SearchWords
 from handouts.site.folding import forms_of, split_words
 from handouts.tasks.calling import Caller, call_now
 from handouts.text.markup import plain_text
@@ -130,7 +130,7 @@ class _Searched:
         others += ((TOLD, own, words.text) for words in (exercise.why, *exercise.cues))
         others += _closed_lists(library, exercise)
         others.append((TOLD, own, exercise.code))
-        regions, searched = [*_regions(library, exercise)], [*_searched(library, exercise)]
+        regions, searched = [*_regions(library, exercise)], list(_searched(library, exercise))
         original = self.source.exercise.get(exercise.slug)
         if original is not None and self.source.language != own:
             names = (original.title, *original.also_called)
@@ -170,11 +170,8 @@ def _closed_lists(library: Library, exercise: Exercise) -> Iterable[Text]:
 
 def _searched(library: Library, exercise: Exercise) -> Iterable[Text]:
     """The search words that find an exercise."""
-    for item in library.vocabulary.search_words:
-        if exercise.slug in {ref.slug for ref in item.exercises}:
-            yield _search_text(NAMED, library.language, item)
-        elif is_found_by(exercise, item):
-            yield _search_text(SEARCHED, library.language, item)
+    for item, is_named in library.searches_of[exercise.slug]:
+        yield _search_text(NAMED if is_named else SEARCHED, library.language, item)
 
 
 def _search_text(weight: int, language: str, item: SearchWords) -> Text:

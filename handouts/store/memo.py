@@ -17,6 +17,7 @@ from typing import Any, TypeVar, cast, get_type_hints
 import msgspec
 from markupsafe import Markup
 
+from handouts.problems import Place
 from handouts.store.code_digest import Code
 from handouts.store.digest import digest, digest_parts, digest_places, places_in
 from handouts.store.journal import Batch, JournalRow, add_batches, read_batches, replace_batches
@@ -31,7 +32,7 @@ PROGRAM = "the program or a template"
 """What is said where the code behind a task changed."""
 NO_PLACES = b"-"
 """In place of their digest where a result names some and its arguments none."""
-MOST_KNOWN = 20_000
+MOST_KNOWN = 2_000
 """Arguments whose digests are remembered in a process."""
 Value = TypeVar("Value")
 Result = TypeVar("Result")
@@ -230,11 +231,11 @@ class Memo:
         return group, more
 
     def _key(self, arguments: tuple[Any, ...]) -> bytes:
-        return digest(tuple(self._digest(each) for each in arguments))
+        return digest(tuple(map(self._digest, arguments)))
 
     def _digest(self, value: Any) -> Any:
-        """A small value itself; the digest of a large one, remembered as long as it lives here."""
-        if not hasattr(value, "__dataclass_fields__") and (type(value) is not tuple or len(value) < 9):
+        """The value itself; the digest of what is the same in all calls of a task, remembered as long as it lives here."""
+        if not hasattr(value, "__dataclass_fields__"):
             return value
         known = self._known.get(id(value))
         if known is None:
@@ -280,8 +281,8 @@ class Memo:
             self.flush()
         return value
 
-    def _write(self, value: Any) -> str | bytes:
-        """What msgspec does not write by itself: markup as text, a file as its name."""
+    def _write(self, value: Any) -> str | bytes | tuple[str, int, int]:
+        """What msgspec does not write by itself: markup as text, a file as its name, a place as a row."""
         if isinstance(value, File):
             if self._journal is None:
                 return bytes(value)
@@ -289,12 +290,16 @@ class Memo:
             return self._files[-1]
         if isinstance(value, str):
             return str.__str__(value)
+        if isinstance(value, Place):
+            return value.file, value.line, value.column
         raise TypeError(f"a value of the type {type(value).__qualname__} cannot be kept")
 
     def _read(self, kind: type, value: Any) -> Any:
         """What was written so; raises ``ValueError`` where a file is gone."""
         if kind is Markup and isinstance(value, str):
             return Markup(value)  # it was one when it was kept
+        if kind is Place:
+            return Place(*value)
         if kind is not File:
             raise NotImplementedError(kind)
         data = value if isinstance(value, bytes) else self._objects.get(value)

@@ -2,8 +2,9 @@
 
 A task gets a world (everything of one language) as a stand-in that gives the same values and notes each: an attribute, an
 entry, whether there is one.  What it noted is kept with its result, as paths into the world with the digest of each value, so
-nobody lists what a page depends on.  A value that the world works out by itself (a property) counts as it comes out; what a
-method reads counts by itself.  Arguments that are no worlds, and the code, count whole.
+nobody lists what a page depends on.  A place is known by a number, which stands for the place before it and the step.
+A value that the world works out by itself (a property) counts as it comes out; what a method reads counts by itself.
+Arguments that are no worlds, and the code, count whole.
 """
 
 from __future__ import annotations
@@ -19,18 +20,18 @@ from typing import Any, TypeVar
 import msgspec
 
 from handouts.store.code_digest import Code
-from handouts.store.digest import digest
+from handouts.store.digest import DIGEST_BYTES, digest
 from handouts.store.memo import own_code
 from handouts.store.objects import NOTHING_KEPT, Objects
 from handouts.store.whole_file import write_whole
-from handouts.store.world import STEP, Entries, Fields, Members, Nothing, WorldPlace, in_words
+from handouts.store.world import WORLD, Entries, Fields, Members, Nothing, Places, WorldPlace, in_words
 from handouts.tasks.calling import Reads
 
 LARGE = 1024
 """Bytes from which a value is an object of its own: it is read only where it is asked for."""
 Result = TypeVar("Result")
-_GONE = b""
-"""In place of a digest where a path leads nowhere."""
+_GONE, _OPEN = bytes(DIGEST_BYTES), b"?" * DIGEST_BYTES
+"""In place of a digest where there is nothing, and where a value is looked into."""
 
 
 class ReadsRow(msgspec.Struct, frozen=True, array_like=True):
@@ -39,7 +40,7 @@ class ReadsRow(msgspec.Struct, frozen=True, array_like=True):
     given: bytes
     """Digest of the code and of the arguments that are no worlds."""
     reads: bytes
-    """What was read: numbers of paths, 4 bytes each."""
+    """What was read: numbers of places, 4 bytes each."""
     value: bytes
     """Empty where it is an object of its own."""
     inner: tuple[bytes, ...] = ()
@@ -49,12 +50,20 @@ class ReadsRow(msgspec.Struct, frozen=True, array_like=True):
 
 
 class _KeptReads(msgspec.Struct, frozen=True, array_like=True):
-    paths: list[str]
-    digests: list[bytes]
-    """Of the value at each path, when the results were last known to hold."""
+    names: list[str]
+    """Of steps."""
+    parents: bytes
+    """Of each place the number of the place before it, 4 bytes each."""
+    steps: bytes
+    """Of each place the number of its step's name, 4 bytes each."""
+    digests: bytes
+    """Of the value at each place, when the results were last known to hold."""
     rows: dict[bytes, ReadsRow]
-    wholes: dict[str, tuple[bytes, bytes]] = {}
-    """By the path of a small value its digest as a whole, and the numbers of paths that lead on from it: where it is the same, so are they."""
+    wholes: dict[int, tuple[bytes, bytes]] = {}
+    """By the number of a place with a small value its digest as a whole, and the numbers of places one step on: where it is the same, so are they."""
+
+
+_NOTHING_KEPT = _KeptReads([], b"", b"", b"", {})
 
 
 class WatchedReads(Reads):
@@ -69,20 +78,23 @@ class WatchedReads(Reads):
     ) -> None:  # fmt: skip
         self._objects = objects
         self._file, self._kinds, self._code = file, kinds, code or own_code()
-        self._before = before.kept() if before else _read(file) if file else _KeptReads([], [], {})
-        self._same: list[bool | None] = [None] * len(self._before.paths)
+        self._before = before.kept() if before else _read(file) if file else _NOTHING_KEPT
+        self._places = Places(self._before.names, self._before.parents, self._before.steps)
+        self._known = len(self._places.parents)
+        """How many places were known before."""
+        self._other: set[int] = set()
+        """Numbers of places at which there is something else than before."""
         self._fine: set[int] = set()
-        """Numbers of the paths at which there is what was there before."""
+        """Numbers of those at which there is what was there before."""
         self._wholes = dict(self._before.wholes)
         """Those that were not looked at yet."""
-        self._paths = list(self._before.paths)
-        self._numbers = {path: number for number, path in enumerate(self._paths)}
-        self._places: dict[str, WorldPlace] = {}
+        self._same_wholes: dict[int, bytes] = {}
+        """The digests of those that are as before."""
         self._worlds: dict[int, Any] = {}
         self._digests: dict[int, tuple[object, bytes]] = {}
         self._rows: dict[bytes, ReadsRow] = {}
-        self._noted: list[dict[str, None]] = []
-        """The paths that the tasks that are going on have read, the innermost last."""
+        self._noted: list[dict[int, None]] = []
+        """The numbers of places that the tasks that are going on have read, the innermost last."""
         self._asked: list[list[bytes]] = []
         """The keys of the results that they asked for."""
 
@@ -94,9 +106,9 @@ class WatchedReads(Reads):
 
     def watch(self, name: str, world: object) -> None:
         """Say by which name a world is known from build to build."""
-        node = WorldPlace(world, name)
-        self._places[name] = node
-        self._worlds[id(world)] = self._stand_in(node)
+        place = WorldPlace(world, name)
+        self._places.worlds[name] = place
+        self._worlds[id(world)] = self._stand_in(place)
 
     def __call__(self, task: Callable[..., bytes], /, *arguments: Any) -> bytes:
         """The result of a task; kept with its value."""
@@ -116,7 +128,7 @@ class WatchedReads(Reads):
             return None
         self._hold(key, row)
         if self._noted:
-            self._noted[-1] |= dict.fromkeys(map(self._paths.__getitem__, array("I", row.reads)))
+            self._noted[-1] |= dict.fromkeys(array("I", row.reads))
         return value
 
     def _hold(self, key: bytes, row: ReadsRow) -> None:
@@ -142,7 +154,7 @@ class WatchedReads(Reads):
             noted, asked = self._noted.pop(), tuple(self._asked.pop())
         if self._noted:
             self._noted[-1] |= noted
-        given, numbers = self._given(task, arguments), array("I", map(self._number, noted))
+        given, numbers = self._given(task, arguments), array("I", noted)
 
         def settle(value: bytes) -> None:
             name = ""
@@ -159,7 +171,7 @@ class WatchedReads(Reads):
         if row is None:
             return None
         given = ["the program, a template, or what the page is given"] if row.given != self._given(task, arguments) else []
-        return [*given, *(in_words(self._before.paths[each]) for each in array("I", row.reads) if not self._is_same(each))]
+        return [*given, *(in_words(self._places.place(each)) for each in array("I", row.reads) if not self._is_same(each))]
 
     def values(self) -> list[bytes]:
         """All that is kept: what was asked for, or, where nothing was yet, what was kept before."""
@@ -179,29 +191,50 @@ class WatchedReads(Reads):
 
     def kept(self) -> _KeptReads:
         """What was asked for, with the digests of what it read."""
-        used = sorted(set().union(*(array("I", row.reads) for row in self._rows.values())))
-        renumbered = {number: at for at, number in enumerate(used)}
+        places, read = self._places, set[int]().union(*(array("I", row.reads) for row in self._rows.values()))
+        used = places.with_parents(read)
+        renumbered = {number: at for at, number in enumerate(used)} | {WORLD: WORLD}
         rows = {
             key: ReadsRow(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value, row.inner, row.name)
             for key, row in self._rows.items()
         }
-        paths = [self._paths[number] for number in used]
-        digests = [self._before.digests[number] if number in self._fine else self._digest(self._place(self._paths[number])) for number in used]
-        below: dict[str, array[int]] = {}
-        for number, path in enumerate(paths):
-            above, _, step = path.rpartition(STEP)
-            if step != "#":  # their order counts
-                below.setdefault(above, array("I")).append(number)
-        places = {above: self._place(above) for above, numbers in below.items() if len(numbers) > 1}
-        wholes = {above: (self._whole(place.value), below[above].tobytes()) for above, place in places.items() if self._is_small(place)}
-        return _KeptReads(paths, digests, rows, wholes)
+        below: dict[int, array[int]] = {}
+        for number in read:
+            if places.step(number) != "#":  # their order counts
+                below.setdefault(places.parents[number], array("I")).append(renumbered[number])
+        wholes = {renumbered[above]: (whole, below[above].tobytes()) for above in below if len(below[above]) > 1 and (whole := self._whole_at(above))}
+        names = {name: at for at, name in enumerate(dict.fromkeys(map(places.step, used)))}
+        return _KeptReads(
+            [*names],
+            array("I", [renumbered[places.parents[number]] for number in used]).tobytes(),
+            array("I", [names[places.step(number)] for number in used]).tobytes(),
+            b"".join(self._digest_now(number) if number in read else _GONE for number in used),
+            rows,
+            wholes,
+        )
+
+    def _digest_now(self, number: int) -> bytes:
+        """The digest of the value at a place, as it is now."""
+        if number in self._fine:
+            return self._before.digests[number * DIGEST_BYTES : (number + 1) * DIGEST_BYTES]
+        return self._digest(self._places.place(number))
+
+    def _whole_at(self, number: int) -> bytes:
+        """The digest of the small value at a place; empty where there is none."""
+        if number == WORLD:
+            return b""
+        known = self._same_wholes.get(number)
+        if known is None:
+            place = self._places.place(number)
+            known = self._whole(place.value) if self._is_small(place) else b""
+        return known
 
     def _is_small(self, place: WorldPlace) -> bool:
         """Whether a value that is looked into is soon compared as a whole: an entry, names, or texts by name."""
         value = place.value
         if isinstance(value, Mapping):
             return all(type(each) is str for each in value.values())
-        return isinstance(value, Set) or (place.path.rpartition(STEP)[2].startswith("[") and value is not Nothing)
+        return isinstance(value, Set) or (place.step.startswith("[") and value is not Nothing)
 
     def _given(self, task: Callable[..., Any], arguments: tuple[Any, ...]) -> bytes:
         functions = [task, *(each for each in arguments if isinstance(each, FunctionType))]
@@ -211,7 +244,7 @@ class WatchedReads(Reads):
         """What of an argument counts, whatever it reads: the name of a world or of a function, the digest of anything else."""
         value = self._worlds.get(id(value), value)
         if type(value) in (Fields, Members, Entries):
-            return "a world", value._node.path
+            return "a world", *value._node.steps
         if isinstance(value, FunctionType):
             return f"{value.__module__}:{value.__qualname__}"
         if type(value) is tuple:
@@ -233,73 +266,55 @@ class WatchedReads(Reads):
         return self._worlds.get(id(value), value)
 
     def _holds(self, row: ReadsRow) -> bool:
-        numbers = array("I", row.reads)
-        return self._fine.issuperset(numbers) or all(map(self._is_same, numbers))
+        return all(map(self._is_same, {*array("I", row.reads)}.difference(self._fine)))
 
     def _is_same(self, number: int) -> bool:
-        """Whether at a path there is what was there before."""
-        if number in self._fine or number >= len(self._same):
+        """Whether at a place there is what was there before."""
+        if number in self._fine or number >= self._known:
             return True
-        if self._same[number] is None:
-            path = self._before.paths[number]
-            above = path.rpartition(STEP)[0]
-            if above in self._wholes:
-                whole, numbers = self._wholes.pop(above)
-                place = self._place(above)
-                if self._is_small(place) and self._whole(place.value) == whole:
-                    self._fine.update(array("I", numbers))
-                    if number in self._fine:
-                        return True
-            self._same[number] = self._digest(self._place(path)) == self._before.digests[number]
-            if self._same[number]:
-                self._fine.add(number)
-        return bool(self._same[number])
+        if number in self._other:
+            return False
+        above = self._places.parents[number]
+        if above in self._wholes:
+            whole, numbers = self._wholes.pop(above)
+            place = self._places.place(above)
+            if self._is_small(place) and self._whole(place.value) == whole:
+                self._same_wholes[above] = whole
+                self._fine.update(array("I", numbers))
+                if number in self._fine:
+                    return True
+        same = self._digest(self._places.place(number)) == self._before.digests[number * DIGEST_BYTES : (number + 1) * DIGEST_BYTES]
+        (self._fine if same else self._other).add(number)
+        return same
 
-    def _number(self, path: str) -> int:
-        found = self._numbers.get(path)
-        if found is None:
-            found = self._numbers[path] = len(self._paths)
-            self._paths.append(path)
-        return found
+    def _digest(self, place: WorldPlace) -> bytes:
+        if place.digest is None:
+            place.digest = _GONE if place.value is Nothing else _OPEN if self._is_open(place) else self._whole(place.value)
+        return place.digest
 
-    def _place(self, path: str) -> WorldPlace:
-        found = self._places.get(path)
-        if found is None:
-            before, _, step = path.rpartition(STEP)
-            if not before:
-                return WorldPlace(Nothing, path)  # a world that is not there, or not yet
-            found = self._places[path] = self._place(before).child(step)
-        return found
-
-    def _digest(self, node: WorldPlace) -> bytes:
-        if node.digest is None:
-            node.digest = _GONE if node.value is Nothing else b"?" if self._is_open(node) else self._whole(node.value)
-        return node.digest
-
-    def _is_open(self, node: WorldPlace) -> bool:
+    def _is_open(self, place: WorldPlace) -> bool:
         """Whether a value is looked into; what it holds counts by itself, and here only that it is there."""
-        if node.open is None:
-            value = node.value
-            node.open = not node.path.endswith(f"{STEP}#") and (
-                isinstance(value, self._kinds) or (isinstance(value, Mapping | Set) and all(type(each) is str for each in value))
-            )
-        return node.open
+        value = place.value
+        return place.step != "#" and (
+            isinstance(value, self._kinds) or (isinstance(value, Mapping | Set) and all(type(each) is str for each in value))
+        )
 
-    def _stand_in(self, node: WorldPlace) -> Any:
-        if node.stand_in is None:
-            kind = Entries if isinstance(node.value, Mapping) else Members if isinstance(node.value, Set) else Fields
-            node.stand_in = kind(self._get, node)
-        return node.stand_in
+    def _stand_in(self, place: WorldPlace) -> Any:
+        kind = Entries if isinstance(place.value, Mapping) else Members if isinstance(place.value, Set) else Fields
+        return kind(self._get, place)
 
-    def _get(self, node: WorldPlace, step: str) -> Any:
-        """What a task gets where it takes a step; noted, but for what it looks into and for what can only be called."""
-        child = node.child(step)
-        value = child.value
-        if callable(value) and value is not Nothing:
-            return value
-        if self._noted:
-            self._noted[-1][child.path] = None
-        return self._stand_in(child) if self._is_open(child) else value
+    def _get(self, place: WorldPlace, step: str) -> Any:
+        """What a task gets where it takes a step; noted, but for what can only be called."""
+        child = place.children.get(step) or place.child(step)
+        if child.shown is WorldPlace:
+            value = child.value
+            child.counts = not callable(value) or value is Nothing
+            if child.counts:
+                self._places.number(child)
+            child.shown = self._stand_in(child) if child.counts and self._is_open(child) else value
+        if self._noted and child.counts:
+            self._noted[-1][child.number] = None
+        return child.shown
 
 
 def _read(path: Path) -> _KeptReads:
@@ -307,4 +322,4 @@ def _read(path: Path) -> _KeptReads:
         data = path.read_bytes()
         if hashlib.sha256(data[32:]).digest() == data[:32]:
             return msgspec.msgpack.decode(data[32:], type=_KeptReads)
-    return _KeptReads([], [], {})
+    return _NOTHING_KEPT

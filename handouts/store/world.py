@@ -2,36 +2,97 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Set
+from array import array
+from collections.abc import Callable, Iterable, Iterator, Mapping, Set
 from types import FunctionType, MethodType
 from typing import Any
 
-STEP = "\x1f"
-"""Between the steps of a path.  A step is its kind and a name: ``.attribute``, ``[entry``, ``?entry`` (is it there), ``#`` (which there are)."""
+WORLD = 2**32 - 1
+"""In place of the number of the place before it, for a world itself."""
+
+
+class Nothing:
+    """What is not there."""
 
 
 class WorldPlace:
-    """A place in a world."""
+    """A place in a world, one step on from another one.
 
-    __slots__ = ("children", "digest", "open", "path", "stand_in", "value")
+    A step is its kind and a name: ``.attribute``, ``[entry``, ``?entry`` (is it there), ``#`` (which there are); that of a world is its name.
+    """
 
-    def __init__(self, value: Any, path: str) -> None:
-        self.value, self.path = value, path
+    __slots__ = ("children", "counts", "digest", "number", "parent", "shown", "step", "value")
+
+    def __init__(self, value: Any, step: str, parent: WorldPlace | None = None) -> None:
+        self.value, self.step, self.parent = value, step, parent
         self.children: dict[str, WorldPlace] = {}
         self.digest: bytes | None = None
-        self.open: bool | None = None
-        self.stand_in: Any = None
+        self.number = -1
+        """By which what was read is known; less than 0 where nobody has one."""
+        self.counts = False
+        """Whether it is noted that a task came here."""
+        self.shown: Any = WorldPlace
+        """What a task gets here; this class where nobody has asked."""
 
     def child(self, step: str) -> WorldPlace:
         """The place one step on."""
         found = self.children.get(step)
         if found is None:
-            found = self.children[step] = WorldPlace(take_step(self.value, step), f"{self.path}{STEP}{step}")
+            found = self.children[step] = WorldPlace(take_step(self.value, step), step, self)
         return found
 
+    @property
+    def steps(self) -> tuple[str, ...]:
+        """The steps to here, the world first."""
+        return (*self.parent.steps, self.step) if self.parent else (self.step,)
 
-class Nothing:
-    """What is not there."""
+
+class Places:
+    """Places by number: each is known by that of the place before it, and by the number of its step's name."""
+
+    def __init__(self, names: Iterable[str], parents: bytes, steps: bytes) -> None:
+        self.names = list(names)
+        self.parents, self.steps = array("I", parents), array("I", steps)
+        self.worlds: dict[str, WorldPlace] = {}
+        self._name_numbers = {name: number for number, name in enumerate(self.names)}
+        self._places: dict[int, WorldPlace] = {}
+
+    def step(self, number: int) -> str:
+        """The step to a place."""
+        return self.names[self.steps[number]]
+
+    def number(self, place: WorldPlace) -> int:
+        """The number of a place; given now where it has none."""
+        if place.number < 0:
+            above = self.number(place.parent) if place.parent else WORLD
+            step = self._name_numbers.setdefault(place.step, len(self.names))
+            if step == len(self.names):
+                self.names.append(place.step)
+            place.number = len(self.parents)
+            self.parents.append(above)
+            self.steps.append(step)
+            self._places[place.number] = place
+        return place.number
+
+    def place(self, number: int) -> WorldPlace:
+        """The place with a number."""
+        found = self._places.get(number)
+        if found is None:
+            above, step = self.parents[number], self.step(number)
+            if above == WORLD and step not in self.worlds:
+                return WorldPlace(Nothing, step)  # a world that is not there, or not yet
+            found = self._places[number] = self.worlds[step] if above == WORLD else self.place(above).child(step)
+            if found.number < 0:
+                found.number = number
+        return found
+
+    def with_parents(self, numbers: Set[int]) -> list[int]:
+        """The numbers of places, and of those on the way to them, in their order."""
+        found, waiting = set(numbers), numbers
+        while waiting:
+            waiting = {self.parents[number] for number in waiting} - found - {WORLD}
+            found |= waiting
+        return sorted(found)
 
 
 class Fields:
@@ -45,10 +106,12 @@ class Fields:
         return type(self._node.value)
 
     def __getattr__(self, name: str) -> Any:
-        method = getattr(type(self._node.value), name, None)
-        if isinstance(method, FunctionType):
-            return MethodType(method, self)
-        value = self._get(self._node, f".{name}")
+        node, step = self._node, f".{name}"
+        if step not in node.children:
+            method = getattr(type(node.value), name, None)
+            if isinstance(method, FunctionType):
+                return MethodType(method, self)
+        value = self._get(node, step)
         if value is Nothing:
             raise AttributeError(name)
         return value
@@ -108,7 +171,7 @@ def take_step(value: Any, step: str) -> Any:
     return tuple(value) if isinstance(value, Mapping) else frozenset(value)
 
 
-def in_words(path: str) -> str:
-    """A path for people: ``es: library exercise step-up``."""
-    world, *steps = path.split(STEP)
+def in_words(place: WorldPlace) -> str:
+    """A place for people: ``es: library exercise step-up``."""
+    world, *steps = place.steps
     return f"{world}: {' '.join(step[1:] or 'all' for step in steps)}"

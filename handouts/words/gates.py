@@ -134,12 +134,15 @@ class Gates:
         """Why texts of these owners are not published; empty where they are."""
         found = []
         for owner in dict.fromkeys(owners):
-            state = self.state.owners.get(owner)
-            found += self._owner_reasons(state) if state is not None else [f"{owner}: unknown"]
+            found += self._owner_reasons.get(owner, [f"{owner}: unknown"])
         return tuple(found)
 
-    def _owner_reasons(self, owner: OwnerState) -> list[str]:
-        counts = [(state, len(owner.having(state))) for state in TextState if state is not TextState.USABLE]
+    @cached_property
+    def _owner_reasons(self) -> dict[str, list[str]]:
+        return {name: self._reasons_of(owner) for name, owner in self.state.owners.items()}
+
+    def _reasons_of(self, owner: OwnerState) -> list[str]:
+        counts = [] if owner.usable else [(state, len(owner.having(state))) for state in TextState if state is not TextState.USABLE]
         found = [f"{owner.owner}: {count} {state.value}" for state, count in counts if count]
         if not found and not owner.reviewed and not self._may_be_unreviewed(owner.owner):
             found.append(f"{owner.owner}: {'review reopened' if owner.reopened else 'not reviewed'}")

@@ -12,6 +12,8 @@ from handouts.problems import Grade, Place, Problem
 from handouts.words.meaning import LINK, NUMBER, western
 from handouts.words.state import LanguageState, TextState
 
+_DIGIT = re.compile(r"\d")
+
 
 def find_other_orders(state: LanguageState) -> tuple[Problem, ...]:
     """A notice on each text of an exercise that nobody has reviewed whose numbers stand in another order than in the source."""
@@ -28,6 +30,8 @@ def find_other_orders(state: LanguageState) -> tuple[Problem, ...]:
 
 def find_order_faults(source: str, translation: str, place: Place) -> tuple[Problem, ...]:
     """A notice where the same numbers stand in another order: '2 seconds up, 3 down' is not '3 up, 2 down'."""
+    if not (_DIGIT.search(source) and _DIGIT.search(translation)):
+        return ()
     asked, given = ([western(each) for each in re.findall(NUMBER, LINK.sub(" ", text))] for text in (source, translation))
     if asked == given or Counter(asked) != Counter(given):
         return ()

@@ -9,6 +9,7 @@ from itertools import groupby
 from pathlib import Path
 
 import pytest
+import zxingcpp
 from PIL import Image, ImageChops, ImageFilter, ImageStat
 from playwright.sync_api import Browser, Page, expect
 
@@ -153,6 +154,18 @@ def test_doses_and_location_are_the_bundles(browser: Browser, folder: Path) -> N
     expect(page.locator("#sit .calls span")).to_have_text(["Emergency: 911", "Hill Road 555-0101"], use_inner_text=True)
     expect(page.locator("article")).to_have_count(3)
     page.close()
+
+
+def test_each_sheet_has_the_code_of_its_page(browser: Browser, folder: Path, tmp_path: Path) -> None:
+    """Drawn by the page's script, of those sheets alone that are shown, and read as the address that the PDF has."""
+    page = opened(browser, folder, code_of(BUNDLE) + FULL)
+    expect(page.locator("[data-address]")).to_have_count(0)
+    for slug in ("sit", "stand"):
+        page.locator(f"#{slug} .code svg").screenshot(path=tmp_path / "code.png")
+        (found,) = zxingcpp.read_barcodes(Image.open(tmp_path / "code.png").resize((600, 600)))
+        assert found.text == f"{libraries()[0].clinic.site.rstrip('/')}/en/exercises/{slug}/index.html"
+    page.close()
+    assert "<svg xmlns" not in (folder / "en/sheets/standard/index.html").read_text("utf-8").partition("<main")[2]
 
 
 def test_figures_show_the_side_that_is_trained(browser: Browser, folder: Path) -> None:

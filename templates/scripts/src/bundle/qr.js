@@ -1,6 +1,7 @@
 /**
  * A QR code (ISO/IEC 18004) of an address and a code: the address in byte mode, the code in alphanumeric mode,
- * level M, versions 1 to 10; a log alone in alphanumeric mode, level L, versions 1 to 25.  Pure; gives the modules, draws nothing.
+ * level M, versions 1 to 10; an address alone, level L or better where that costs no module; a log alone in alphanumeric mode,
+ * level L, versions 1 to 25.  Pure; gives the modules, draws nothing.
  */
 /*! QR codes: lean-qr, Copyright (c) David Evans, MIT License */
 
@@ -23,6 +24,15 @@ export function drawQr(address, code) {
 }
 
 /**
+ * The modules of the code of an address alone; null where it does not fit in version 10.
+ * @param {string} address  ASCII
+ * @returns {boolean[][] | null}
+ */
+export function drawAddressQr(address) {
+  return draw(mode.ascii(address), correction.L, MOST_VERSION, correction.H);
+}
+
+/**
  * The modules of the code of a log; null where it does not fit.
  * @param {string} code
  * @returns {boolean[][] | null}
@@ -35,11 +45,12 @@ export function drawLogQr(code) {
  * @param {ReturnType<typeof mode.ascii>} data
  * @param {typeof correction.M} level
  * @param {number} maxVersion
+ * @param {typeof correction.M} [most]
  * @returns {boolean[][] | null}
  */
-function draw(data, level, maxVersion) {
+function draw(data, level, maxVersion, most = level) {
   try {
-    const drawn = generate(data, { minCorrectionLevel: level, maxCorrectionLevel: level, maxVersion });
+    const drawn = generate(data, { minCorrectionLevel: level, maxCorrectionLevel: most, maxVersion });
     const places = Array.from({ length: drawn.size }, (_, at) => at);
     return places.map((y) => places.map((x) => drawn.get(x, y)));
   } catch (fault) {

@@ -11,7 +11,7 @@ import { make, makeQrPicture } from "./dom.js";
 import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine, sentencesBeside, turnLine } from "./dose_words.js";
 import { patientLink } from "./fhir.js";
 import { keepPages } from "./offline.js";
-import { drawQr } from "./qr.js";
+import { drawAddressQr, drawQr } from "./qr.js";
 import { fillRow, fillRules, fitRows, set } from "./rows.js";
 import { sayRefusal } from "./refusals.js";
 import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
@@ -310,6 +310,19 @@ function sizedQr(modules, link) {
   return svg;
 }
 
+/**
+ * Draws the code of an exercise's page where its address stands.
+ * @param {HTMLElement} article
+ */
+function drawCodes(article) {
+  for (const place of article.querySelectorAll("[data-address]")) {
+    const link = place.getAttribute("data-address") ?? "";
+    const modules = drawAddressQr(link);
+    if (modules) place.replaceWith(sizedQr(modules, link));
+    else place.remove();
+  }
+}
+
 /** Shows what the address asks for, or why it cannot be shown; then nothing is shown at all. */
 async function showSheets() {
   const { code, wishes } = readWishes();
@@ -337,6 +350,7 @@ async function showSheets() {
     turnFigure(articles[number], pick);
     turnFigure(part(`row-${book.exercises[pick.code].slug}`, HTMLElement), pick);
     fillDose(articles[number], pick);
+    drawCodes(articles[number]);
     fillPlace(articles[number], pick.code, codes, placeOf(originOf(bundle), book));
   });
   for (const calls of sheets.querySelectorAll(".calls")) keepPlace(calls, at);
