@@ -128,7 +128,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     group = GroupView(
         anchor="all", fit=FITS[0], opening=False, heading=heading, means=Markup(""), conditions=conditions,
         entries=view_entries(setting, picks), list_heading=say("paper.in_order"),
-        ticks=_view_ticks(setting, picks, bundle.weeks),
+        ticks=_view_ticks(setting, picks, bundle.weeks, stages_of(bundle)),
         exercises=tuple(
             view_exercise(setting, exercise, dose, part=part_of_bundle(setting, bundle, exercise), stops=False)
             for exercise, dose in picks
@@ -264,9 +264,11 @@ def _say_dose(setting: PaperSetting, dose: Dose) -> str:
     return join_parts((dose_line(dose, setting.wording, names), frequency_line(dose, setting.wording, names)), setting.wording)
 
 
-def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksView, ...]:
+def _view_ticks(
+    setting: PaperSetting, picks: Picks, weeks: int, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({})
+) -> tuple[TicksView, ...]:
     names = tuple((plain_text(exercise.title.text), dose) for exercise, dose in picks)
-    return tick_exercises(names, weeks, setting.wording, setting.size)
+    return tick_exercises(names, weeks, setting.wording, setting.size, [stages.get(exercise.slug, ()) for exercise, _ in picks])
 
 
 def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({})) -> tuple[str, ...]:

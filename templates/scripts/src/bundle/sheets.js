@@ -178,11 +178,11 @@ function entryOf(pick, at, article) {
  * @returns {HTMLElement[]}
  */
 function tableNodes(bundle) {
-  const exercises = bundle.picks.map((pick) => ({ name: book.exercises[pick.code].title, dose: wholeDose(pick, book) }));
+  const exercises = bundle.picks.map((pick) => ({ name: book.exercises[pick.code].title, dose: wholeDose(pick, book), stages: pick.stages }));
   return tickTables(exercises, bundle.weeks, measures.boxes, speech).map(({ heading, corner, heads, rows }) => {
     const head = make("tr", {}, [make("th", { scope: "col", class: "name" }, [corner]), ...heads.map((text) => make("th", { scope: "col" }, [text]))]);
     const body = rows.map(({ name, boxes, box }) => {
-      const cells = heads.map(() => make("td", {}, Array.from({ length: boxes }, () => make("span", { class: box }))));
+      const cells = boxes.map((count) => make("td", {}, Array.from({ length: count }, () => make("span", { class: box }))));
       return make("tr", {}, [make("th", { scope: "row", class: "name" }, [name]), ...cells]);
     });
     return make("section", { class: "ticks" }, [make("h2", {}, [heading]), make("table", {}, [make("thead", {}, [head]), make("tbody", {}, body)])]);
