@@ -7,6 +7,7 @@ time and nothing else; ``HANDOUTS_TESTS_KEEP=no`` does without it.
 
 from __future__ import annotations
 
+import fcntl
 import os
 import pickle
 import shutil
@@ -23,8 +24,8 @@ from unittest.mock import patch
 from handouts.build.settings import Settings
 from handouts.store.digest import digest, digest_places
 from handouts.store.memo import Memo, own_code
+from tests import FOLDER
 
-FOLDER = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "handouts-tests"
 WANTED = os.environ.get("HANDOUTS_TESTS_KEEP") != "no"
 DAYS = 7
 Result = TypeVar("Result")
@@ -42,15 +43,36 @@ def kept(task: Callable[..., Result], *arguments: Any, follows: tuple[Any, ...] 
     name = getsource(task) if room else task.__qualname__
     key = sha256(b"\0".join((code, name.encode(), digest(known), digest_places(known)))).hexdigest()
     if key not in _HERE:
-        found = _read(FOLDER / "values" / key) if WANTED else None
+        place = FOLDER / "values" / key
+        found = _read(place)
         if found is None:
-            found = task(*arguments)
-            _write(FOLDER / "values" / key, found)
+            with _alone(place.with_suffix(".lock")):
+                found = _read(place)
+                if found is None:
+                    found = task(*arguments)
+                    _write(place, found)
         _HERE[key] = found  # only now: a task that raised is asked again, and says again why
     return _HERE[key]  # type: ignore[no-any-return]
 
 
+@contextmanager
+def _alone(lock: Path) -> Iterator[None]:
+    """Another process that asks for the same waits, and reads what this one made."""
+    if not WANTED:
+        yield
+        return
+    lock.parent.mkdir(parents=True, exist_ok=True)
+    with lock.open("wb") as file:
+        fcntl.flock(file, fcntl.LOCK_EX)
+        try:
+            yield
+        finally:
+            fcntl.flock(file, fcntl.LOCK_UN)  # for a process that was forked meanwhile too
+
+
 def _read(path: Path) -> Any:
+    if not WANTED:
+        return None
     try:
         found = pickle.loads(path.read_bytes())
         os.utime(path)

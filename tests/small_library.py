@@ -101,6 +101,17 @@ exercises: [foot-lift, {exercise: leg-lift, dose: {sets: 1}}]
 weeks: 2
 review: {on: 2026-09-14, by: lead physiotherapist}
 """
+CONDITIONS = """\
+conditions:
+  - slug: heart
+    name: A heart problem
+    asks: Did a doctor say how hard you may work?
+    rules:
+      - {says: Ask the doctor first., positions: [standing], demands: [breath-hold], cautions: [go-slow], exercises: [foot-lift]}
+    source: "common practice, no source"
+    status: clinic's choice
+"""
+"""Conditions to ask about; no part of ``TEXTS``."""
 FUNCTION_TEST = """\
 ---
 code: T222

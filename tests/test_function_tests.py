@@ -19,7 +19,7 @@ from handouts.site.context import Edition
 from handouts.words.translate import translate_library
 from tests.kept import kept
 from tests.paper.making import a_setting, pages_of, text_of
-from tests.site.axe import bring_axe, violations
+from tests.site.axe import violations
 from tests.site.making import make_site, write_site
 from tests.small_library import FUNCTION_TEST, TEXTS, messages, small_library, texts_with
 from tests.words.demo import libraries
@@ -168,7 +168,6 @@ def test_compare(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> 
     folder = tmp_path_factory.mktemp("tests")
     write_site(make_site([with_a_test()]), folder)
     context = browser.new_context(viewport={"width": 360, "height": 740}, bypass_csp=True)
-    bring_axe(context)
     page = context.new_page()
     page.goto((folder / PAGE).as_uri())
     address = page.url

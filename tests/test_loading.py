@@ -45,11 +45,11 @@ def shown(loaded: Loaded) -> tuple[object, ...]:
 
 
 def test_what_is_kept_gives_what_a_fresh_look_gives(tmp_path: Path) -> None:
-    """The demo in three languages after every edit: problems with their places, catalogues, translations, history."""
-    library = shutil.copytree(CONTENT, tmp_path / "content", ignore=shutil.ignore_patterns("fr.*", "vi.*", "zh-Hans.*"))
+    """The demo in two languages after every edit: problems with their places, catalogues, translations, history."""
+    library = shutil.copytree(CONTENT, tmp_path / "content", ignore=shutil.ignore_patterns("ar.*", "fr.*", "vi.*", "zh-Hans.*"))
     clinic = library / "clinic.yaml"
-    gone = ", ".join(f"{{address: {language}, why: not looked at here}}" for language in ("fr", "vi", "zh-Hans"))
-    clinic.write_text(re.sub(r"also: \[es, ar,[^]]*]", "also: [es, ar]", clinic.read_text()) + f"taken off: [{gone}]\n")
+    gone = ", ".join(f"{{address: {language}, why: not looked at here}}" for language in ("ar", "fr", "vi", "zh-Hans"))
+    clinic.write_text(re.sub(r"also: \[es,[^]]*]", "also: [es]", clinic.read_text()) + f"taken off: [{gone}]\n")
     problems, fresh = set(), dict[tuple[bytes, ...], tuple[object, ...]]()
     for _ in edits(library):
         kept = shown(load(Settings(library, tmp_path / "kept", date(2026, 11, 25), 1, paper=False)))

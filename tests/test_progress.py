@@ -256,15 +256,15 @@ case "$0 $*" in
     *apt-get*update*) echo read >> lists ;;
     *apt-get*"install -s "*) echo "Inst one (1)" ;;
     *apt-get*--download-only*libatomic1*) touch system-began; wait_for python-began ;;
-    *python*pip*) touch python-began; wait_for system-began ;;
-    */npm*) mkdir -p tests/node/node_modules ;;
+    *python*pip*) touch python-began; wait_for system-began; wait_for node-began ;;
+    */npm*) mkdir -p tests/node/node_modules; touch node-began ;;
     *"-m pytest"*) echo "ran: $*" ;;
 esac
 """
-"""Packages of the system, and pip: each ends only when the other has begun."""
+"""Packages of the system, of Node, and pip: pip ends only when the others have begun, and those of the system only when it has."""
 
 
-def test_run_installs_both_kinds_of_packages_at_once(tmp_path: Path) -> None:
+def test_run_installs_all_kinds_of_packages_at_once(tmp_path: Path) -> None:
     """As root, for the tests: neither waits for the end of the other, and the lists are read once."""
     folder, tools = a_checkout(tmp_path / "a"), tmp_path / "tools"
     (folder / "requirements-dev.lock").write_text("one==1\n")

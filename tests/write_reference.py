@@ -44,6 +44,7 @@ WHERE = {
     "vocabulary": "vocabulary.yaml",
     "cautions": "cautions.yaml",
     "limits": "limits.yaml",
+    "conditions": "conditions.yaml",
     "exercise": "exercises/NAME.md",
     "programme": "programmes/NAME.md",
     "bundle": "bundles/NAME.yaml",

@@ -13,6 +13,7 @@ from handouts.model import (
     Exercise,
     Library,
     OwnOrder,
+    PatientCondition,
     Pick,
     Programme,
     SearchWords,
@@ -102,6 +103,19 @@ def find_words(words: tuple[SearchWords, ...], there: Container[str], base: Libr
         kept = tuple(ref for ref in item.exercises if ref.slug in there or ref.slug not in base.exercise)
         now = item if kept == item.exercises else replace(item, exercises=kept)
         found += [now] if now is item or not now.is_passed_over else []
+    return tuple(found)
+
+
+def find_conditions(conditions: tuple[PatientCondition, ...], there: Container[str], base: Library) -> tuple[PatientCondition, ...]:
+    """Conditions without exercises that the base has and the library has not; without rules, and conditions, that then name nothing."""
+    found = []
+    for item in conditions:
+        left = [
+            replace(rule, exercises=tuple(ref for ref in rule.exercises if ref.slug in there or ref.slug not in base.exercise))
+            for rule in item.rules
+        ]
+        rules = tuple(now for rule, now in zip(item.rules, left, strict=True) if now.named or not rule.named)
+        found += [replace(item, rules=rules)] if rules else []
     return tuple(found)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from handouts.bases.adapt import adapt, find_words, mark_reviews
+from handouts.bases.adapt import adapt, find_conditions, find_words, mark_reviews
 from handouts.bases.codes import check_codes
 from handouts.bases.single_files import read_singles, read_values
 from handouts.ledger.entries import Ledger
@@ -45,8 +45,10 @@ def read_standing(files: Mapping[str, bytes], name: str = "content", call: Calle
     if library is None:
         return None, problems
     words = find_words(library.vocabulary.search_words, library.exercise, under)
+    conditions = find_conditions(library.conditions, library.exercise, under)
     falls = tuple((fall.title, fall.says) for fall in adapted.falls)
-    library = replace(library, vocabulary=replace(library.vocabulary, search_words=words), base=LibraryBase(base_name, under, falls))
+    vocabulary = replace(library.vocabulary, search_words=words)
+    library = replace(library, vocabulary=vocabulary, conditions=conditions, base=LibraryBase(base_name, under, falls))
     return library, [*problems, *check_codes(library)]
 
 

@@ -19,14 +19,14 @@ def make_edition(translations: Sequence[Translation], stamps: Mapping[str, str],
     published = {item.library.language: item for item in translations if item.library}
     older = {language: _own_past(item.older, history) for language, item in published.items() if item.older}
     kept = {each.slug for item in published.values() if item.library for each in item.library.exercises if each.older}
-    libraries = [item.library for item in published.values() if item.library]
+    libraries = [item.library for item in published.values() if item.library] if paper else []
     paths = [path for library in libraries for path in plan_paths(library)]
     for library in libraries[1:]:
         paths += beside_paths(library, libraries[0].language)
     return Edition(
         version=stamps[""],
         versions=stamps,
-        pdfs=frozenset(paths) if paper else frozenset(),
+        pdfs=frozenset(paths),
         unreviewed={language: item.unreviewed for language, item in published.items()},
         left_out={language: _join(translations[0].left_out, item.left_out) for language, item in published.items()},
         steps=_steps_of(translations[0].library),

@@ -20,6 +20,7 @@ from handouts.build.figures import STYLE_SHEET, LibraryFigures, draw_figures
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
 from handouts.build.unwritten import DRAFT, built_records
+from handouts.clinician.conditions import conditions_to_tick
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
@@ -27,6 +28,7 @@ from handouts.dose.progression import Progression
 from handouts.ledger.entries import STANDALONE, Ledger
 from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
+from handouts.limits.conditions import find_touched
 from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme, Vocabulary
 from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.plan import Documents, plan_documents
@@ -281,7 +283,8 @@ def _lay_out(
     templates, findings = read_templates(), edition.limits
     parts = (
         read_clinician_pages(
-            templates, partial(limits_to_tick, source=loaded.library, findings=findings), figure_source.for_paper()
+            templates, partial(limits_to_tick, source=loaded.library, findings=findings), figure_source.for_paper(),
+            partial(conditions_to_tick, source=loaded.library, touched=find_touched(loaded.library, figure_source.shown(), findings)),
         ),
         LimitPages(loaded.library, findings),
         read_phone_pages(templates),

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, cue_mark, pack_tempo
+from handouts.bundle.condition_data import ConditionFound, condition_json
 from handouts.bundle.fields import NAMES, changed_fields, show_span, sides_allowed
 from handouts.bundle.origins import origins_json
 from handouts.dose.arithmetic import COUNTED
@@ -87,6 +88,8 @@ class BookInputs:
     """By slug the side that an exercise's figure shows only when it is mirrored, where that side can be picked."""
     limits: tuple[LimitFound, ...] = ()
     """Only limits whose findings were computed: an unchecked limit is not offered."""
+    conditions: tuple[ConditionFound, ...] = ()
+    """What can be ticked to be asked about, with all that it touches."""
 
 
 def side_mirrored(exercise: Exercise, figures: FigureSource) -> Side | None:
@@ -178,6 +181,7 @@ def make_book(
         "origins": origins_json(library, wording),
         "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, wording)],
         "limits": [_limit(item, code_of) for item in around.limits],
+        "conditions": [condition_json(item, code_of) for item in around.conditions],
         "order": {kind.value: list(caution_order(library, kind)) for kind in CautionKind},
         "urgent": [item.slug for item in library.cautions if item.call is Call.EMERGENCY],
         "words": words_json(wording, ROOMS, catalogue.languages.values()),

@@ -5,9 +5,9 @@ Both only in languages that have the words of every limit.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from typing import Any
 
 from markupsafe import Markup
@@ -18,7 +18,7 @@ from handouts.limits.find import SLIGHT_DEGREES, TOLERANCE_DEGREES, combinations
 from handouts.model import Exercise, Library, Limit, LimitPhase
 from handouts.publication.rich_text import rich
 from handouts.site.context import LanguageSite
-from handouts.site.limits_view import LIMITS, LimitEntry, limit_anchor, phase_lines
+from handouts.site.limits_view import LIMITS, LimitEntry, PhaseLine, limit_anchor, phase_lines
 from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
 from handouts.text.markup import plain_text, render_inline
@@ -118,13 +118,15 @@ def make_limits_page(setting: LanguageSite, findings: Findings) -> LimitsPage:
 
 def _limit(setting: LanguageSite, page: str, limit: Limit, findings: Findings) -> LimitView:
     found = [
-        (exercise, tuple(each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug))
+        (exercise, own)
         for exercise in setting.library.exercises
+        if (own := tuple(each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug))
     ]
+    lines = cache(partial(phase_lines, setting, limit))  # many exercises share what is found
     slight = setting.wording.say("limits.slight", degrees=setting.wording.number(SLIGHT_DEGREES))
     exceeding = (
-        *_group(setting, page, limit, found, setting.wording.say("limits.may_exceed"), slight=False),
-        *_group(setting, page, limit, found, slight, slight=True),
+        *_group(setting, page, lines, found, setting.wording.say("limits.may_exceed"), slight=False),
+        *_group(setting, page, lines, found, slight, slight=True),
     )
     unchecked = tuple(
         _link(setting, page, exercise) for exercise, each in found if any(finding.is_unknown for finding in each)
@@ -149,7 +151,7 @@ def _limit(setting: LanguageSite, page: str, limit: Limit, findings: Findings) -
 def _group(
     setting: LanguageSite,
     page: str,
-    limit: Limit,
+    lines: Callable[[tuple[Finding, ...]], tuple[PhaseLine, ...]],
     found: Sequence[tuple[Exercise, tuple[Finding, ...]]],
     heading: str,
     *,
@@ -157,9 +159,9 @@ def _group(
 ) -> tuple[LimitGroup, ...]:
     """The exercises with slight excesses, or with larger ones."""
     entries = tuple(
-        LimitEntry(_link(setting, page, exercise), phase_lines(setting, limit, certain))
+        LimitEntry(_link(setting, page, exercise), lines(certain))
         for exercise, each in found
-        if (certain := [finding for finding in each if not finding.is_unknown and finding.is_slight is slight])
+        if (certain := tuple(finding for finding in each if not finding.is_unknown and finding.is_slight is slight))
     )
     return (LimitGroup(_counted(setting, heading, entries), entries),) if entries else ()
 
@@ -209,11 +211,11 @@ def limits_to_tick(library: Library, source: Library, findings: Findings) -> Seq
 def _found(library: Library, wording: Wording, findings: Findings, limit: Limit, phase: int) -> tuple[dict[str, str], dict[str, str]]:
     """By slug what is said of each exercise, and what else where its side is named."""
     said, named = dict[str, str](), dict[str, str]()
+    say = cache(partial(say_findings, library=library, wording=wording))  # many exercises share what is found
     for exercise in library.exercises:
-        here = [each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug and each.phase == phase]
+        here = tuple(each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug and each.phase == phase)
         if here:
-            said[exercise.slug] = say_findings(here, library, wording)
-            if any(each.named is not each.whose for each in here):
-                of_one = say_findings(here, library, wording, named=True)
-                named |= {exercise.slug: of_one} if of_one != said[exercise.slug] else {}
+            said[exercise.slug], of_one = say(here), say(here, named=True)
+            if of_one != said[exercise.slug]:
+                named[exercise.slug] = of_one
     return said, named

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from handouts.bundle.condition_data import ConditionFound
 from handouts.bundle.page_data import BookInputs, LimitFound, make_book, side_mirrored
 from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import add_pictures, sheets_page, write_sheets, write_style
@@ -30,6 +31,8 @@ MAKER = "bundle"
 """Folder of the page below its language."""
 Limits = Callable[[Library], Sequence[LimitFound]]
 """Every limit whose findings were computed, in the library's language."""
+Conditions = Callable[[Library], Sequence[ConditionFound]]
+"""Every condition that can be ticked, with all that it touches, in the library's language."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +61,7 @@ class ClinicianPages:
     sheets_style: str
     """The style sheet ``sheets.css``."""
     limits: Limits
+    conditions: Conditions
     paper_figures: FigureSource | None
     """The figures as sheets need them; without them no sheets are made for the browser."""
 
@@ -74,7 +78,7 @@ class ClinicianPages:
         lacking = {setting.language: _lacking(setting) for setting in settings}
         lost = {setting.language: _lost(setting) for setting in settings}
         for setting in settings:
-            text = write_book(setting, self.limits(setting.library), lacking, lost)
+            text = write_book(setting, self.limits(setting.library), self.conditions(setting.library), lacking, lost)
             book = add_asset(files, f"book.{setting.language}", "js", text)
             order = add_asset(files, f"search-order.{setting.language}", "js", write_order(setting))
             makers[maker_page(setting.language)] = (
@@ -103,18 +107,18 @@ class ClinicianPages:
         }
 
 
-def no_limits(_library: Library) -> Sequence[LimitFound]:
-    """Where nothing was computed for limits, none is offered."""
+def nothing_found(_library: Library) -> tuple[()]:
+    """Where nothing was computed for limits or conditions, none is offered."""
     return ()
 
 
 def read_clinician_pages(
-    files: Mapping[str, bytes], limits: Limits = no_limits, paper_figures: FigureSource | None = None
+    files: Mapping[str, bytes], limits: Limits = nothing_found, paper_figures: FigureSource | None = None, conditions: Conditions = nothing_found
 ) -> ClinicianPages:
     """The pages from the files of the ``templates`` folder, by their path in it."""
     script, sheets_script = (files[f"{MADE_SCRIPTS}{name}.js"].decode() for name in ("bundle", "sheets"))
     style, sheets = files["styles/bundle.css"].decode(), files["styles/sheets.css"].decode()
-    return ClinicianPages(script, style, sheets_script, sheets, limits, paper_figures)
+    return ClinicianPages(script, style, sheets_script, sheets, limits, conditions, paper_figures)
 
 
 def _make_maker_page(setting: LanguageSite, style: str, scripts: tuple[str, ...]) -> MakerPage:
@@ -149,7 +153,8 @@ def write_order(setting: LanguageSite) -> str:
 
 
 def write_book(
-    setting: LanguageSite, limits: Sequence[LimitFound], lacking: Mapping[str, frozenset[str]], lost: Mapping[str, frozenset[str]]
+    setting: LanguageSite, limits: Sequence[LimitFound], conditions: Sequence[ConditionFound],
+    lacking: Mapping[str, frozenset[str]], lost: Mapping[str, frozenset[str]],
 ) -> str:
     """The classic script that hands the book of a language to its page."""
     library, page = setting.library, maker_page(setting.language)
@@ -172,6 +177,7 @@ def write_book(
             exercise.slug: side.value for exercise in library.exercises if (side := side_mirrored(exercise, setting.figures)) is not None
         },
         limits=tuple(limits),
+        conditions=tuple(conditions),
     )
     book = make_book(
         library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.wording, around

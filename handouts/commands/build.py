@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Mapping
 
 from handouts.build.caches import tidy
 from handouts.build.inputs import fingerprint, read_inputs
@@ -53,11 +54,13 @@ def run(arguments: argparse.Namespace) -> int:
         from handouts.commands import verifying  # named in tests/test_layers.py
 
         return verifying.run(settings, arguments)
+    inputs: Mapping[str, str] = {}
     if settings.library.is_dir():
         find_top(settings.library, settings.out, settings.out)
         with hold_lock(settings.out):
             tidy(settings.out, settings.cache)
-            problems = _find_unchanged(settings, arguments)
+            inputs = read_inputs(settings)
+            problems = _find_unchanged(settings, arguments, inputs)
             if problems is not None:
                 if arguments.explain:
                     why = f"{arguments.explain} was not made again: nothing has changed."
@@ -65,7 +68,7 @@ def run(arguments: argparse.Namespace) -> int:
                 return status_of(problems, arguments.fail_on)
     from handouts.commands import making  # named in tests/test_layers.py
 
-    return making.run(settings, arguments)
+    return making.run(settings, arguments, inputs)
 
 
 def _page(word: str) -> str:
@@ -74,9 +77,9 @@ def _page(word: str) -> str:
     return path if path.endswith((".html", ".pdf")) or path.startswith("figures/") else f"{path}/index.html".lstrip("/")
 
 
-def _find_unchanged(settings: Settings, arguments: argparse.Namespace) -> tuple[Problem, ...] | None:
+def _find_unchanged(settings: Settings, arguments: argparse.Namespace, inputs: Mapping[str, str]) -> tuple[Problem, ...] | None:
     """Where the published site is what a build would make, its report is shown again, unless one asked for quiet; gives its problems."""
-    report = read_report(settings.out, fingerprint(read_inputs(settings)))
+    report = read_report(settings.out, fingerprint(inputs))
     if report is None or not stands_whole(settings.out):
         return None
     problems = recorded_problems(report["problems"])

@@ -44,11 +44,11 @@ WAIT_SECONDS = 5.0
 """After so long it is said that the pages can be looked at."""
 
 
-def run(settings: Settings, arguments: argparse.Namespace) -> int:
-    """Build a library of which something has changed."""
+def run(settings: Settings, arguments: argparse.Namespace, inputs: Mapping[str, str]) -> int:
+    """Build a library of which something has changed; ``inputs`` are what it was before anything of it was read."""
     if not settings.library.is_dir():
         return refuse("build", make_site(settings).problems, arguments.json, CANNOT_RUN)
-    work = Work(settings, time.perf_counter(), read_inputs(settings), Memo(settings.results), arguments.explain)
+    work = Work(settings, time.perf_counter(), inputs, Memo(settings.results), arguments.explain)
     if settings.paper:
         settings.workers.prepare(*FOR_SHEETS)
     with hold_lock(settings.out), using(work.memo, settings.results), settings.workers:

@@ -55,7 +55,7 @@ def compute_figure(spec: FigureSpec, style: FigureStyle = _USUAL_STYLE) -> Figur
     )
     drawn = frozenset(part.use for seen in views for part in seen.ordered)
     problems = check_figure(CheckInput(spec, body, motion, muscles, furniture, drawn))
-    return Figure(spec, style, motion, panels, lay_out(panels), make_facts(spec, motion), problems)
+    return Figure(spec, style, motion, panels, lay_out(panels, spec.base), make_facts(spec, motion), problems)
 
 
 def extremes(figure: Figure) -> Mapping[str, Extreme]:

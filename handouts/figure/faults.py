@@ -33,8 +33,10 @@ SIGN_SHARE, LEAST_SIGN = 0.066, 7.5 * CM
 """Radius of the sign: its share of the longer side of the picture, and the least."""
 _BETWEEN = 1
 """Frames solved between start and end: nothing is shown of the way."""
-_EXCUSED = ("figure-same-pose", "figure-beyond")
+_EXCUSED = ("figure-same-pose", "figure-beyond", "figure-hovers")
 """Rules that say nothing of one picture of a mistake."""
+_SMALL_THING = (30 * CM) ** 2
+"""A thing that looks smaller, such as a towel or a weight, is not hidden by the sign, as the body is not."""
 _DIRECTIONS = np.radians(np.arange(-90, 270, 15))
 
 
@@ -118,7 +120,7 @@ def _free_place(panel: Panel, rings: list[tuple[float, float, float]], size: flo
         ]
     else:
         at = [(x1 - size, y0 + size), (x0 + size, y0 + size)]
-    pieces = unary_union([piece.shape for piece in panel.pieces if not any(name.startswith("prop") for name in piece.names)])
+    pieces = unary_union([piece.shape for piece in panel.pieces if not piece.names[0].startswith("prop") or piece.shape.area < _SMALL_THING])
 
     def cost(one: tuple[float, float]) -> float:
         sign = Point(one).buffer(size)

@@ -29,5 +29,5 @@ def frame_figures(figure: Figure) -> tuple[Figure, ...]:
     )  # fmt: skip
     boxed = [replace(panel, bounds=box) for panel in panels]
     return tuple(
-        replace(figure, panels=(panel,), layout=lay_out((panel,)), problems=()) for panel in boxed
+        replace(figure, panels=(panel,), layout=lay_out((panel,), figure.spec.base), problems=()) for panel in boxed
     )

@@ -28,6 +28,7 @@ from handouts.figure.draw.pieces import Piece, pieces_of
 from handouts.figure.draw.style import DrawnPath, Region
 from handouts.figure.inset import make_inset
 from handouts.figure.paths import arrows_of
+from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.motion import point_places
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import FigureSpec
@@ -201,8 +202,9 @@ _BADGE_AIR = 2.1
 """How far from the middle of a badge all else stands, in its radius: nearer, it looks as if it were stuck to a head or a shoulder."""
 _SHAPE = 4 / 3
 """Width to height of the place that a figure is laid out for."""
-_LEAST_WIDTH = 185 * CM
-"""Narrower figures get air at both sides, so that bodies are nearly one size in all figures."""
+LEAST_WIDTH = {False: 250 * CM, True: 224 * CM}
+"""Narrower figures get air at both sides, so that bodies are nearly one size in all figures of who is upright, and of who lies or kneels
+on a mat (True), whose pictures are less high."""
 
 
 def _badge_room(panel: Panel) -> tuple[float, float]:
@@ -214,8 +216,9 @@ def _badge_room(panel: Panel) -> tuple[float, float]:
     return BADGE * 2 + CM, 0.0
 
 
-def lay_out(panels: tuple[Panel, ...]) -> PanelLayout:
-    """Side by side or stacked, whichever shows the body larger."""
+def lay_out(panels: tuple[Panel, ...], base: str) -> PanelLayout:
+    """Side by side or stacked, whichever shows the body larger; ``base`` is the position, whose figures have one size."""
+    least = LEAST_WIDTH["mat" in BASES[base].props]
     rooms = [_badge_room(panel) if len(panels) > 1 else (0.0, 0.0) for panel in panels]
     wide = [panel.bounds[2] - panel.bounds[0] + room[0] for panel, room in zip(panels, rooms, strict=True)]
     high = [panel.bounds[3] - panel.bounds[1] for panel in panels]
@@ -225,22 +228,22 @@ def lay_out(panels: tuple[Panel, ...]) -> PanelLayout:
     )
     left = [panel.bounds[0] - room[0] for panel, room in zip(panels, rooms, strict=True)]
     stacked = (max(panel.bounds[2] for panel in panels) - min(left), sum(high) + GAP * (len(panels) - 1))
-    fits = [min(_SHAPE / max(w, _LEAST_WIDTH), 1 / h) for w, h in (beside, stacked)]
+    fits = [min(_SHAPE / max(w, least), 1 / h) for w, h in (beside, stacked)]
     origins, badges = [], []
     if fits[0] >= fits[1]:
-        extra = max(0.0, _LEAST_WIDTH - beside[0]) / (len(panels) + 1)
+        extra = max(0.0, least - beside[0]) / (len(panels) + 1)
         x, top = PAD + extra, min(panel.bounds[1] for panel in panels)
         for panel, room, width in zip(panels, rooms, wide, strict=True):
             origins.append((round(x + room[0] - panel.bounds[0]), round(PAD - top)))
             badges.append((round(x + BADGE), round(PAD - top + panel.bounds[1] + BADGE + room[1])))
             x += width + GAP + extra
-        total, tall = max(beside[0], _LEAST_WIDTH) + 2 * PAD, beside[1] + 2 * PAD
+        total, tall = max(beside[0], least) + 2 * PAD, beside[1] + 2 * PAD
     else:
-        extra = max(0.0, _LEAST_WIDTH - stacked[0]) / 2
+        extra = max(0.0, least - stacked[0]) / 2
         x, y = PAD + extra - min(left), PAD
         for panel, room, height in zip(panels, rooms, high, strict=True):
             origins.append((round(x), round(y - panel.bounds[1])))
             badges.append((round(x + panel.bounds[0] - room[0] + BADGE), round(y + BADGE + room[1])))
             y += height + GAP
-        total, tall = max(stacked[0], _LEAST_WIDTH) + 2 * PAD, stacked[1] + 2 * PAD
+        total, tall = max(stacked[0], least) + 2 * PAD, stacked[1] + 2 * PAD
     return PanelLayout(round(total), round(tall), tuple(origins), tuple(badges))

@@ -16,8 +16,8 @@ from handouts.importers.headings import find_headings
 from handouts.importers.known import Known
 from handouts.importers.lines import LineKind, SourceLine
 from handouts.importers.pictures import take_picture
+from handouts.importers.rows import LEFT_OUT, Row, fill_gaps, settle_row
 from handouts.importers.safety_words import CAUTION, DOSE, STEPS, hold_back, is_rule, part_line, reads_like, say_waiting
-from handouts.importers.settle import LEFT_OUT, Row, fill_gaps, settle_row
 from handouts.importers.table import ImportedFiles, new_code, say_held_back, slug_of
 from handouts.importers.write import PARTED_AT_SENTENCES, add_remarks, one_line, say_dose, write_exercise
 from handouts.library.declare import EXERCISE

@@ -11,7 +11,7 @@ import pypdfium2.raw as pdfium_c
 
 from handouts.importers.archive import names_of, read_member
 from handouts.importers.lines import LineKind, SourceLine
-from handouts.importers.settle import Row
+from handouts.importers.rows import Row
 
 ENDINGS = ((b"\x89PNG\r\n\x1a\n", ".png"), (b"\xff\xd8\xff", ".jpg"), (b"RIFF", ".webp"))
 """How each kind of picture that a library may hold begins, and its ending."""

@@ -15,8 +15,8 @@ from hashlib import sha256
 from handouts.importers.answers import Answers
 from handouts.importers.columns import JOINED, REVIEW, find_header, map_columns
 from handouts.importers.known import Known
+from handouts.importers.rows import LEFT_OUT, OF_DOSE, Row, fill_gaps, lacks, settle_row
 from handouts.importers.safety_words import CAUTION, hold_back, say_waiting
-from handouts.importers.settle import LEFT_OUT, OF_DOSE, Row, fill_gaps, lacks, settle_row
 from handouts.importers.sheet import MOST_ROWS, Sheet
 from handouts.importers.terms import COLUMNS
 from handouts.importers.write import add_remarks, say_dose, update_exercise, write_exercise

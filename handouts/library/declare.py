@@ -10,6 +10,7 @@ from typing import Any
 
 from handouts import model
 from handouts.library.clinic_shapes import CLINIC, TIERS
+from handouts.library.condition_shapes import CONDITION
 from handouts.library.dose_shapes import DOSE, DOSE_RANGE, READY_MEASURES
 from handouts.library.limit_shapes import LIMIT
 from handouts.library.programme_shapes import BUNDLE, CODE, PROGRAMME, REVIEW, SOURCES
@@ -127,6 +128,7 @@ FILES: Mapping[str, RecordOf] = {
     "vocabulary": VOCABULARY,
     "cautions": _only_list("cautions", CAUTIONS, "reusable cautions and stop rules"),
     "limits": _only_list("limits", ListOf(LIMIT, 0, 60), "movement limits, each with its source"),
+    "conditions": _only_list("conditions", ListOf(CONDITION, 0, 60), "what to ask a patient about first, each with its source"),
     "exercise": EXERCISE,
     "programme": PROGRAMME,
     "bundle": BUNDLE,

@@ -6,6 +6,7 @@ SINGLE_FILES = {
     "vocabulary.yaml": "vocabulary",
     "cautions.yaml": "cautions",
     "limits.yaml": "limits",
+    "conditions.yaml": "conditions",
 }
 FOLDERS = {
     "exercises": (".md", "exercise"),

@@ -77,6 +77,7 @@ def put_together(
         vocabulary=single["vocabulary"],
         cautions=single["cautions"],
         limits=single.get("limits") or (),
+        conditions=single.get("conditions") or (),
         exercises=_over(base.exercises if base else (), _with_pictures(_only(Exercise, exercises), files, name, problems)),
         programmes=_over(base.programmes if base else (), _only(Programme, programmes)),
         bundles=_over(base.bundles if base else (), _only(Bundle, bundles)),

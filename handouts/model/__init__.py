@@ -33,6 +33,7 @@ from handouts.model.clinic import (
     Vocabulary,
     WeightUnit,
 )
+from handouts.model.conditions import ConditionRule, PatientCondition
 from handouts.model.content import (
     Block,
     Bundle,
@@ -96,6 +97,7 @@ __all__ = [
     "Caution",
     "CautionKind",
     "Clinic",
+    "ConditionRule",
     "Counted",
     "Defer",
     "Dose",
@@ -133,6 +135,7 @@ __all__ = [
     "OwnPicture",
     "OwnReview",
     "PainBounds",
+    "PatientCondition",
     "Pick",
     "Position",
     "Programme",

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from handouts.model.clinic import Clinic, Position, SearchWords, Term, Tier, Vocabulary
+from handouts.model.conditions import PatientCondition
 from handouts.model.content import Bundle, Caution, Exercise, Programme
 from handouts.model.limits import Limit
 from handouts.model.standalone import FunctionTest, Leaflet, Lesson, Standalone
@@ -57,6 +58,8 @@ class Library:
     """Advice sheets."""
     lessons: tuple[Lesson, ...] = ()
     """How exercises are taught."""
+    conditions: tuple[PatientCondition, ...] = ()
+    """What to ask a patient about before exercises are handed over."""
     phrases: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     """The interface in this language where the library brings its own catalogue: the forms of each phrase by its id."""
     face: OwnFace | None = None

@@ -194,7 +194,7 @@ def _quick(text: str, picture: int) -> dict[str, Any]:
         "picture": picture,
         "panel": quick_panel(see(scene, frame, {})),
         "handles": [handle_places(solved.spec, solved.body, solved.motion.frames[0 if picture == 1 else -1])],
-        "came": _came_out(solved.motion)[-1:],
+        "came": ([{}] if picture == 2 else []) + _came_out(solved.motion)[-1:],
     }
 
 

@@ -119,7 +119,7 @@ def is_of_size(status: os.stat_result, size: int) -> bool:
     return stat.S_ISREG(status.st_mode) and status.st_size == size
 
 
-def read_file(path: Path, *, flush: bool = False) -> bytes | None:
+def read_file(path: Path | str, *, flush: bool = False) -> bytes | None:
     """The bytes of a file as it stands on the disk; a link or a device is never read.
 
     None where it cannot be read; where it is to be flushed that raises ``OSError``.
@@ -141,7 +141,7 @@ def read_file(path: Path, *, flush: bool = False) -> bytes | None:
 
 def _read(site: Path, flush: bool, path: str) -> tuple[int, str] | None:
     """Size and SHA-256 of a file."""
-    data = read_file(site / path, flush=flush)
+    data = read_file(f"{site}/{path}", flush=flush)
     return None if data is None else (len(data), digest_of(data))
 
 

@@ -16,7 +16,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from zlib import crc32
 
 from handouts.publishing.disk import NO_LINKS, as_problem
@@ -79,7 +79,7 @@ class Standing:
     def find(self, path: str) -> tuple[os.stat_result, bool] | None:
         """A published file of the size that it should have, and whether nobody touched it since it was verified; None where there is none."""
         try:
-            status = os.lstat(self.site / path)
+            status = os.lstat(f"{self.site}/{path}")
         except OSError:
             return None
         if not is_of_size(status, self.manifest[path][0]) or stat.S_IMODE(status.st_mode) != FILE_MODE:
@@ -118,7 +118,7 @@ class Staging:
         """Begin with the files of the spare that are files of the published site too, or with an empty folder."""
         if not (self.standing.since_ns and spare.is_dir()):
             shutil.rmtree(spare, ignore_errors=True)
-            _make_public_folder(self.root)
+            _make_public_folder(str(self.root))
             return
         spare.rename(self.root)
         self.root.chmod(FOLDER_MODE)
@@ -160,8 +160,8 @@ class Staging:
         return True
 
     def _claim(self, path: str) -> None:
-        parts, folded = PurePosixPath(path), unicodedata.normalize("NFKC", path.casefold())
-        if parts.is_absolute() or ".." in parts.parts or str(parts) != path or folded in self.folded:
+        folded = path.lower() if path.isascii() else unicodedata.normalize("NFKC", path.casefold())
+        if folded in self.folded or not {"", ".", ".."}.isdisjoint(path.split("/")):
             raise ValueError(f"{path!r} cannot be written twice or outside the site")
         self.folded.add(folded)
 
@@ -170,21 +170,21 @@ class Staging:
         found = self.standing.find(path)
         if found is None:
             return False
-        if found[1] and (path in self._spare or self._link(self.standing.site / path, path)):
+        if found[1] and (path in self._spare or self._link(f"{self.standing.site}/{path}", path)):
             self._spare.discard(path)
             self._whole.add(path)
             return True
-        data = read_file(self.standing.site / path)
+        data = read_file(f"{self.standing.site}/{path}")
         if data is None or (len(data), digest_of(data)) != self.standing.manifest[path]:
             return False
-        if not self._link(self.standing.site / path, path):
+        if not self._link(f"{self.standing.site}/{path}", path):
             self._create(path, data)
         return True
 
     def _is_public(self, path: str) -> bool:
         """Whether a published file has the rights of one; where it has others it is made anew."""
         try:
-            return stat.S_IMODE(os.lstat(self.standing.site / path).st_mode) == FILE_MODE
+            return stat.S_IMODE(os.lstat(f"{self.standing.site}/{path}").st_mode) == FILE_MODE
         except OSError:
             return False
 
@@ -192,12 +192,12 @@ class Staging:
         """Whether every file of the published site that was written here too has the rights of one."""
         return all(map(self._is_public, (*self.written, MANIFEST)))
 
-    def _link(self, source: Path, path: str) -> bool:
+    def _link(self, source: str, path: str) -> bool:
         """A further name for a file; False where it can have none, or where there is no such file."""
         with as_problem(self.root.parent, self.size):
             self._make_room(path)
             try:
-                os.link(source, self.root / path, follow_symlinks=False)
+                os.link(source, f"{self.root}/{path}", follow_symlinks=False)
             except OSError as error:
                 if error.errno in (*NO_LINKS, errno.ENOENT):
                     return False
@@ -209,10 +209,10 @@ class Staging:
         name = ""
         with suppress(OSError):  # what cannot be kept is published all the same
             name = self.kept.put(data) if self.kept.folder else ""
-        if not (name and self._link(self.kept.path(name), path)):
+        if not (name and self._link(str(self.kept.path(name)), path)):
             with as_problem(self.root.parent, self.size):
                 self._make_room(path)
-                _write_public(self.root / path, data)
+                _write_public(f"{self.root}/{path}", data)
         self.size += len(data)
 
     def _make_room(self, path: str) -> None:
@@ -233,7 +233,7 @@ class Staging:
             self._make_folder(above)
             if folder in self._spare:
                 self._remove(folder)
-            _make_public_folder(self.root / folder)
+            _make_public_folder(f"{self.root}/{folder}" if folder else str(self.root))
             self._folders.add(folder)
             self._changed.add(above)
         self._changed.add(folder)
@@ -263,7 +263,7 @@ class Staging:
 
     def verify(self) -> str | None:
         """Write the manifest, hold everything to it, and bring all that is new to the disk; tells what is damaged.  Raises ``OSError``."""
-        _write_public(self.root / MANIFEST, self.manifest)
+        _write_public(f"{self.root}/{MANIFEST}", self.manifest)
         return look_at(self.root, self.written, self._whole, self.standing.since_ns, flush=sorted(self._changed, reverse=True))
 
     def find_damage_standing(self) -> str | None:
@@ -288,14 +288,15 @@ class Staging:
         return digest_of(self.manifest)
 
 
-def _make_public_folder(folder: Path) -> None:
+def _make_public_folder(folder: str) -> None:
     """A folder that a web server reads, whatever the umask."""
-    folder.mkdir(exist_ok=True)
-    folder.chmod(FOLDER_MODE)
+    path = Path(folder)
+    path.mkdir(exist_ok=True)
+    path.chmod(FOLDER_MODE)
 
 
-def _write_public(path: Path, data: bytes) -> None:
+def _write_public(path: str, data: bytes) -> None:
     """A new file that a web server reads, whatever the umask."""
-    with path.open("xb") as stream:
+    with Path(path).open("xb") as stream:
         os.fchmod(stream.fileno(), FILE_MODE)
         stream.write(data)

@@ -44,6 +44,7 @@ def check_cautions(question: Question) -> Iterator[Problem]:
     refs += [ref for item in library.all_standalones for ref in item.cautions]
     refs += [ref for terms in library.term.values() for term in terms.values() for ref in term.cautions]
     refs += [limit.caution for limit in library.limits if limit.caution]
+    refs += [ref for item in library.conditions for rule in item.rules for ref in rule.cautions]
     yield from _unknown(refs, library.caution, "in cautions.yaml")
 
 
@@ -57,6 +58,7 @@ def check_exercises(question: Question) -> Iterator[Problem]:
     refs += [pick.exercise for bundle in library.bundles for pick in bundle.picks]
     refs += [ref for item in library.all_standalones for ref in exercises_named(item)]
     refs += [ref for words in library.vocabulary.search_words for ref in words.exercises]
+    refs += [ref for item in library.conditions for rule in item.rules for ref in rule.exercises]
     readable = [ref for ref in refs if f"exercises/{ref.slug}" not in library.unread]
     under = library.base.library.exercise if library.base else {}
     left = [ref for ref in readable if ref.slug in under and ref.slug not in library.exercise]
@@ -140,9 +142,9 @@ def check_unique_titles(question: Question) -> Iterator[Problem]:
 
 
 def check_unique_slugs(question: Question) -> Iterator[Problem]:
-    """Is every name in tiers, cautions, limits, locations and the vocabulary declared once?"""
+    """Is every name in tiers, cautions, limits, conditions, locations and the vocabulary declared once?"""
     library = question.library
-    lists: list[tuple[Record, ...]] = [library.tiers, library.cautions, library.limits, library.clinic.locations]
+    lists: list[tuple[Record, ...]] = [library.tiers, library.cautions, library.limits, library.conditions, library.clinic.locations]
     lists += [tuple(terms) for terms in vars(library.vocabulary).values() if isinstance(terms, tuple)]
     for items in lists:
         named = [(str(getattr(item, "slug", "")), item.at("slug")) for item in items]

@@ -37,7 +37,7 @@ def check_markup(question: Question) -> Iterator[Problem]:
     """Does every text use only bold, italic and links that may be followed?"""
     library = question.library
     parts = (
-        *(library.clinic, library.tiers, library.vocabulary, library.cautions, library.limits),
+        *(library.clinic, library.tiers, library.vocabulary, library.cautions, library.limits, library.conditions),
         *(library.exercises, library.programmes, library.bundles, *library.standalones.values()),
     )
     for text in walk_words(parts):
@@ -85,6 +85,8 @@ def _patient_texts(library: Library) -> Iterator[tuple[Words, ...]]:
         yield patient_sentences(exercise)
     for caution in library.cautions:
         yield (caution.when, caution.do)
+    for condition in library.conditions:
+        yield (condition.asks,)
     for programme in library.programmes:
         inside = walk_words(tuple(block for section in programme.sections for block in section.blocks))
         conditions = (tier.enter_when for tier in programme.tiers)

@@ -185,8 +185,9 @@ def make_frame(
     says that of the whole site where it is ``dated``; then it changes with any other page.
     """
     say, clinic = setting.wording.say, setting.library.clinic
-    alternates = _alternates(setting, page, only_same=True)
-    others = tuple(link for link in _alternates(setting, page, only_same=False) if link.language != setting.language)
+    versions = _in_languages(setting, page)
+    alternates = tuple(link for link, is_same in versions if is_same)
+    others = tuple(link for link, _ in versions if link.language != setting.language)
     return PageFrame(
         language=setting.language,
         direction=setting.wording.direction,
@@ -308,18 +309,13 @@ def _entries(setting: LanguageSite, page: str, kinds: tuple[str, ...]) -> tuple[
     )
 
 
-def _alternates(setting: LanguageSite, page: str, *, only_same: bool) -> tuple[LanguageLink, ...]:
-    """The page in every language; where it is missing in one, that language's home page or nothing."""
-    found = []
-    rest = page.partition("/")[2]
+def _in_languages(setting: LanguageSite, page: str) -> list[tuple[LanguageLink, bool]]:
+    """The page in every language, each with whether it is there; where it is not, that language's home page."""
+    found, rest = [], page.partition("/")[2]
     for language, name in setting.names.items():
-        target = f"{language}/{rest}"
-        if target not in setting.pages:
-            if only_same:
-                continue
-            target = home_page(language)
-        found.append(LanguageLink(language, relative(page, target), name))
-    return tuple(found)
+        is_same = (target := f"{language}/{rest}") in setting.pages
+        found.append((LanguageLink(language, relative(page, target if is_same else home_page(language)), name), is_same))
+    return found
 
 
 def _marks(setting: LanguageSite, item: str) -> tuple[str, ...]:

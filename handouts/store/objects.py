@@ -54,7 +54,7 @@ class Objects:
     def path(self, name: str) -> Path:
         """Where the object with a digest stands, if it does."""
         assert self.folder is not None
-        return self.folder / OBJECTS / name[:2] / name[2:]
+        return Path(f"{self.folder}/{OBJECTS}/{name[:2]}/{name[2:]}")
 
     def _stands(self, name: str) -> bool:
         """Whether an object is there as it should be; what holds it under another name keeps it."""

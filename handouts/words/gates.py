@@ -188,6 +188,10 @@ def find_gaps(gates: Gates) -> tuple[Gap, ...]:
         Gap("limit", item.slug, str(item.name), gates.reasons((f"limit/{item.slug}",)), item.place)
         for item in library.limits
     )
+    found += (
+        Gap("condition", item.slug, str(item.name), gates.reasons((f"condition/{item.slug}",)), item.place)
+        for item in library.conditions
+    )
     for name in LISTS:
         for term in getattr(library.vocabulary, name):
             found.append(Gap("term", term.slug, str(term.name), gates.reasons((f"{name}/{term.slug}",)), term.place))

@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterator
 from functools import cache, lru_cache
 
 from babel import UnknownLocaleError
@@ -30,6 +29,7 @@ LEAST_LETTERS, LEAST_SHARE = 12, 0.3
 LEAST_COMPARED, LONGEST, SHORTEST = 30, 5.0, 0.08
 """From so many signs on: no translation is five times as long, or a twelfth (Chinese takes a quarter of English; common practice, no source)."""
 NUMBER = r"\d+(?:[.,٫]\d+)?"
+_DIGIT = re.compile(r"\d")
 _LETTERS = re.compile(r"[^\W\d_]+")
 LINK = re.compile(r"\]\([^()\s]*\)|https?://\S+|\{[a-z_]+\}")
 
@@ -39,7 +39,7 @@ def find_script_fault(source: str, translation: str, language: str) -> str:
     wanted = SCRIPTS.get(script_of(language))
     if wanted is None:
         return ""
-    found = Counter(_scripts(LINK.sub(" ", translation)))
+    found = _scripts(LINK.sub(" ", translation))
     foreign = {script for script in found if script not in (*wanted, "LATIN")} - set(_scripts(source))
     name = script_name(language)
     if foreign:
@@ -63,12 +63,20 @@ def script_name(language: str) -> str:
     return str(locales.parse("en").scripts.get(script_of(language), script_of(language)))
 
 
-def _scripts(text: str) -> Iterator[str]:
-    return (_script(sign) for sign in text if unicodedata.category(sign) in ("Lu", "Ll", "Lt", "Lo") and _script(sign))
+def _scripts(text: str) -> Counter[str]:
+    """The scripts of a text's letters, each with how many there are."""
+    found: Counter[str] = Counter()
+    for sign, count in Counter(text).items():
+        if script := _script(sign):
+            found[script] += count
+    return found
 
 
 @lru_cache(maxsize=8192)
 def _script(sign: str) -> str:
+    """The script of a letter; empty for any other sign."""
+    if unicodedata.category(sign) not in ("Lu", "Ll", "Lt", "Lo"):
+        return ""
     first = unicodedata.name(sign, "").partition(" ")[0]
     return "" if first in ("MASCULINE", "FEMININE", "MICRO", "") else first
 
@@ -90,7 +98,7 @@ def _several(unit: str) -> str:
 def _amounts(text: str, language: str) -> dict[str, set[str]]:
     """The units that stand beside each number."""
     words = unit_words(language)
-    if not words:
+    if not words or not _DIGIT.search(text):
         return {}
     found: dict[str, set[str]] = {}
     for match in _beside(language).finditer(text.casefold()):

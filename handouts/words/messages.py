@@ -16,6 +16,7 @@ from handouts.model import (
     Bundle,
     Caution,
     Clinic,
+    ConditionRule,
     Defer,
     Easier,
     Emergency,
@@ -29,6 +30,7 @@ from handouts.model import (
     Mistake,
     OwnPicture,
     OwnReview,
+    PatientCondition,
     Position,
     Programme,
     ProgrammeTier,
@@ -63,16 +65,16 @@ class Message:
     """For the translator."""
     place: Place = field(compare=False)
     shared: bool = False
+    key: tuple[str, str] = field(init=False, compare=False, repr=False)
+    """What identifies it in a catalogue: what it is kept under there, and its text."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "key", (f"{SHARED if self.shared else self.owner}/{self.name}", self.text))
 
     @property
     def context(self) -> str:
         """What the catalogue keeps it under, beside the text."""
-        return f"{SHARED}/{self.name}" if self.shared else f"{self.owner}/{self.name}"
-
-    @property
-    def key(self) -> tuple[str, str]:
-        """What identifies it in a catalogue."""
-        return (self.context, self.text)
+        return self.key[0]
 
 
 Visit = Callable[[Message], Words]
@@ -146,6 +148,12 @@ TEXTS: dict[type, dict[str, TextKind]] = {
         "says": TextKind("says", "What the limit says."),
         "phases": INNER,
     },
+    PatientCondition: {
+        "name": TextKind("name", "Something that a patient may have, in a list for clinicians to tick: short."),
+        "asks": TextKind("asks", "SAFETY: what the clinician asks the patient about “{name}”."),
+        "rules": INNER,
+    },
+    ConditionRule: {"says": TextKind("says", "SAFETY: what the clinician asks or changes in some exercises.")},
     LimitPhase: {"name": TextKind("phase", "A time after an operation or injury.")},
     Clinic: {
         "about": TextKind("about", "What the clinic says about itself."),
@@ -178,7 +186,7 @@ BLOCK_NOTES = {
 }
 LISTS = ("regions", "positions", "equipment", "purposes", "bands", "demands", "paces", "occasions")
 """The closed lists of a vocabulary; each term's owner is ``LIST/SLUG``."""
-SAFETY_OWNERS = ("caution/", "clinic")
+SAFETY_OWNERS = ("caution/", "clinic", "condition/")
 """Beginnings of owners whose texts tell a reader when to stop or whom to call."""
 
 Value = TypeVar("Value")
@@ -189,7 +197,8 @@ class _Walk:
     """One pass over an owner's texts."""
 
     owner: str
-    intro: str
+    intro: str | None
+    """Before the note of each text; without one no notes are written."""
     visit: Visit
 
     def record(self, value: Value) -> Value:
@@ -213,11 +222,13 @@ class _Walk:
         return self.record(old)
 
     def _words(self, old: Words, text: TextKind, parent: object) -> Words:
-        note = text.note.format_map(_Attributes(parent)) if "{" in text.note else text.note
-        if self.intro and not text.shared:
-            note = f"{self.intro}\n{note}"
-        message = Message(self.owner, text.name, old.text, note, old.place, text.shared)
-        return self.visit(message) if old.text else old
+        if not old.text:
+            return old
+        note = ""
+        if self.intro is not None:
+            note = text.note.format_map(_Attributes(parent)) if "{" in text.note else text.note
+            note = f"{self.intro}\n{note}" if self.intro and not text.shared else note
+        return self.visit(Message(self.owner, text.name, old.text, note, old.place, text.shared))
 
 
 class _Attributes(dict[str, str]):
@@ -232,14 +243,17 @@ class _Attributes(dict[str, str]):
         return str(getattr(value, "value", value))
 
 
-def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] | None = None) -> Library:
-    """The library with every text replaced by what ``visit`` gives; ``figures`` describes figures by exercise slug."""
+def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] | None = None, *, notes: bool = True) -> Library:
+    """The library with every text replaced by what ``visit`` gives; ``figures`` describes figures by exercise slug.
+
+    ``notes``: whether ``visit`` is told what translators are told.
+    """
     shown = figures or {}
 
     def each(
         items: Iterable[Value], owner: Callable[[Value], str], intro: Callable[[Value], str] = lambda _: ""
     ) -> tuple[Value, ...]:
-        return tuple(_Walk(owner(item), intro(item), visit).record(item) for item in items)
+        return tuple(_Walk(owner(item), intro(item) if notes else None, visit).record(item) for item in items)
 
     def closed_list(name: str) -> Any:
         return each(getattr(library.vocabulary, name), lambda item: f"{name}/{item.slug}")
@@ -248,11 +262,12 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
     lists["search_words"] = each(library.vocabulary.search_words, search_words_owner)
     return replace(
         library,
-        clinic=_Walk("clinic", "", visit).record(library.clinic),
+        clinic=_Walk("clinic", "" if notes else None, visit).record(library.clinic),
         tiers=each(library.tiers, lambda item: f"tier/{item.slug}"),
         vocabulary=replace(library.vocabulary, **lists),
         cautions=each(library.cautions, lambda item: f"caution/{item.slug}"),
         limits=each(library.limits, lambda item: f"limit/{item.slug}"),
+        conditions=each(library.conditions, lambda item: f"condition/{item.slug}"),
         exercises=each(library.exercises, exercise_owner, lambda item: _exercise_intro(item, shown)),
         programmes=each(
             library.programmes, lambda item: f"programme/{item.code}", lambda item: f"Programme: {item.title}"

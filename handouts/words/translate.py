@@ -88,7 +88,7 @@ def translate_library(
     kept = _Filter(gates, library).library_kept()
     left_out = _find_left_out(library, kept)
     gaps = (*find_gaps(gates), *_left_out_gaps(kept, left_out))
-    made = replace(rewrite_library(kept, _Translate(state)), language=language, phrases={})
+    made = replace(rewrite_library(kept, _Translate(state), notes=False), language=language, phrases={})
     lost = find_lost_directions(state, library.language, call)
     orders = find_other_orders(state)
     problems = (*state.problems, *lost, *orders, *(_notice(gap, language) for gap in gaps))
@@ -168,6 +168,7 @@ class _Filter:
             vocabulary=self._vocabulary(),
             cautions=tuple(item for item in library.cautions if gates.has(f"caution/{item.slug}")),
             limits=tuple(item for item in library.limits if gates.has(f"limit/{item.slug}")),
+            conditions=tuple(item for item in library.conditions if gates.has(f"condition/{item.slug}")),
             exercises=tuple(self._exercise(item) for item in library.exercises if gates.has_exercise(item.slug)),
             programmes=tuple(self._programme(item) for item in library.programmes if not gates.programme_reasons(item)),
             bundles=tuple(self._bundle(item) for item in library.bundles if not gates.bundle_reasons(item)),

@@ -7,7 +7,11 @@ from functools import cache
 
 from markupsafe import Markup
 
+from handouts.bundle.catalogue import BundleCatalogue, make_catalogue
+from handouts.bundle.code import encode_bundle
+from handouts.bundle.condition_data import ConditionFound, ConditionRuleFound
 from handouts.bundle.page_data import LimitFound, LimitPhaseFound
+from handouts.bundle.values import PickedBundle
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Dose, DoseRange, Exercise, Library, NextDose, PainBounds, Side, Span, Tempo
 from handouts.site.context import Edition
@@ -25,6 +29,13 @@ HIP = LimitFound("hip", "Hip replacement", "The hip does not bend past 90 degree
 
 
 KNEE = LimitFound("knee", "Knee replacement", "The knee bends as far as it can.", "Another paper, 2020", (LimitPhaseFound("weeks 1 to 12", {}),))
+
+
+HEART = ConditionFound("heart", "A heart problem", "Did a doctor say how hard you may work?", "A clinic's own rule, no source (This clinic's own rule)", (
+    ConditionRuleFound("Ask the doctor first.", "", (("What it asks of the body: holding the breath", ("stand",)), ("It carries the caution: You have a new hip.", ("stand", "walk")))),
+    ConditionRuleFound("Begin with a hand on something firm.", "A paper, 2020 (Read in the source)", (("The rule names this exercise", ("lift",)),)),
+))  # fmt: skip
+CLOT = ConditionFound("clot", "A blood clot", "When was it?", "Another rule (This clinic's own rule)", (ConditionRuleFound("Ask who treats it.", "", ()),))
 
 
 EDITION = Edition(version="v1", versions={"exercises/sit": "A2B3C4"}, unreviewed={"es": frozenset({"exercises/sit"})})
@@ -58,6 +69,11 @@ def limits_of(_library: Library) -> tuple[LimitFound, ...]:
     return (HIP, KNEE)
 
 
+def conditions_of(_library: Library) -> tuple[ConditionFound, ...]:
+    """One condition with two rules that touch three exercises, and one that touches none."""
+    return (HEART, CLOT)
+
+
 def libraries() -> tuple[Library, Library]:
     """The small library, and the same as if it were Spanish, without one exercise and without its programme."""
     rule = NextDose(place=PLACE, sessions=2, reps=2, sets=1)
@@ -88,5 +104,18 @@ def the_site(is_open: bool = False) -> dict[str, bytes]:
     files, problems = read_folder(ROOT / "templates", "templates")
     assert problems == []
     wordings = {language: Wording(language) for language in ("en", "es")}
-    annex = read_clinician_pages(files, limits_of, PaperDrawings())
+    annex = read_clinician_pages(files, limits_of, PaperDrawings(), conditions_of)
     return lay_out_site(with_open_dose() if is_open else libraries(), wordings, Drawings(), asset_sources(), EDITION, site_parts=(annex,))
+
+
+@cache
+def catalogue() -> BundleCatalogue:
+    """What a code of the library's bundles is read with."""
+    return make_catalogue(libraries()[0])
+
+
+def code_of(bundle: PickedBundle) -> str:
+    """The code of a bundle that must be accepted."""
+    code = encode_bundle(bundle, catalogue())
+    assert isinstance(code, str), code
+    return code

@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
-from handouts.bundle.values import Origin, PickedBundle
+from handouts.bundle.values import Origin
 from handouts.clinician.document import picked_document, picked_setting
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Library, Side
@@ -24,7 +24,7 @@ from handouts.site.context import Edition
 from handouts.source.files import read_folder
 from handouts.words.wording import Wording
 from tests.bundle.sample import bundle_of, pick_of
-from tests.clinician.making import EDITION, MIRRORED, PLAIN, PaperDrawings, libraries, limits_of, the_site
+from tests.clinician.making import EDITION, MIRRORED, PLAIN, PaperDrawings, code_of, libraries, limits_of, the_site
 from tests.kept import kept
 from tests.paper.making import pages_of, text_of
 from tests.site.browser import PRINTED
@@ -32,28 +32,12 @@ from tests.site.making import ROOT, Drawings, asset_sources, lay_out_site, write
 
 pytestmark = [pytest.mark.browser, pytest.mark.paper]
 
-CATALOGUE = make_catalogue(libraries()[0])
 BUNDLE = bundle_of(pick_of("sit", sets=2, reps=12), pick_of("stand", rest_seconds=45, side=Side.LEFT), location="hill", language="en", weeks=3)
 DPI = 40
 ALIKE, FULL_ALIKE, FIRST_ALIKE, ROWS_ALIKE, UNLIKE, LOWER = 0.025, 0.034, 0.05, 0.062, 1.25, 2
 """Largest mean difference of two pictures of one page, as a share of black against white; of the first page; of a first page with a row below the
 line for the pen; how many times more a page differs from any other page, even from that of an exercise with the same words; and how many dots a page of
 the PDF may stand lower, since the address in its code has the version of the text, so that the code may be 1 mm larger."""
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site on disk."""
-    where = tmp_path_factory.mktemp("sheets")
-    write_site(the_site(), where)
-    return where
-
-
-def code_of(bundle: PickedBundle) -> str:
-    """The code of a bundle that must be accepted."""
-    code = encode_bundle(bundle, CATALOGUE)
-    assert isinstance(code, str), code
-    return code
 
 
 def opened(browser: Browser, folder: Path, wish: str, size: str = "standard", language: str = "en") -> Page:

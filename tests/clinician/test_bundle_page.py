@@ -16,36 +16,27 @@ from fhir.resources.plandefinition import PlanDefinition
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
-from handouts.bundle.catalogue import catalogue_json, make_catalogue, pack_tempo
+from handouts.bundle.catalogue import catalogue_json, pack_tempo
 from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, Origin, PickedBundle
 from handouts.model import DoseChange, Side, Tempo
 from tests.bundle.log_code import Log, log_json
 from tests.bundle.sample import bundle_of, pick_of
-from tests.clinician.making import libraries, the_site
+from tests.clinician.making import catalogue, code_of
 from tests.scripts.node import ask_script
 from tests.server import PatientServer
 from tests.site.axe import bring_axe, violations
 from tests.site.browser import PRINTED
-from tests.site.making import write_site
 from tests.site.test_browser import Quiet, Watched
 
 pytestmark = pytest.mark.browser
 
-CATALOGUE = make_catalogue(libraries()[0])
+CATALOGUE = catalogue()
 NARROW = {"width": 980, "height": 900}
 """Too narrow for the sheet beside the list, which is laid out anew after each change: that has tests of its own."""
 KEYSTROKE, THOUGHT = 0.28, 1.35
 """Seconds of one keystroke of an average typist and of one act of thought (keystroke-level model,
 Card, Moran and Newell, Commun. ACM 1980;23:396; from memory)."""
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site on disk, as on a stick."""
-    where = tmp_path_factory.mktemp("on a stick")
-    write_site(the_site(), where)
-    return where
 
 
 @pytest.fixture
@@ -63,13 +54,6 @@ def watched(browser: Browser, folder: Path) -> Iterator[Watched]:
 def page_address(folder: Path, language: str = "en") -> str:
     """The bundle page on disk."""
     return (folder / language / "bundle/index.html").as_uri()
-
-
-def code_of(bundle: PickedBundle) -> str:
-    """The code of a bundle that must be accepted."""
-    code = encode_bundle(bundle, CATALOGUE)
-    assert isinstance(code, str), code
-    return code
 
 
 def add(page: Page, *words: str) -> None:
@@ -916,3 +900,59 @@ def test_nothing_moves_while_the_page_opens(browser: Browser, folder: Path, widt
     moved = page.evaluate("window.moved")
     context.close()
     assert moved <= 0.02, moved
+
+
+def test_ask_first(watched: Watched) -> None:
+    """What the patient has marks the exercises picked and found, with rule, reason and source; it stays on the screen, and a reload clears it."""
+    page = watched.page
+    add(page, "stand", "sit")
+    before = (page.locator("#link").input_value(), page.locator("#chart").input_value())
+    to_check = int(page.locator("#to-check").inner_text().split()[0])
+    kept = page.evaluate("JSON.stringify([{...sessionStorage}, {...localStorage}])")
+    page.keyboard.press("Alt+a")
+    expect(page.locator("#conditions summary")).to_be_focused()
+    page.keyboard.press("Tab")
+    page.keyboard.press("Space")
+    expect(page.locator("#condition-heart")).to_be_checked()
+    expect(page.locator("#condition-heart")).to_be_focused()
+    expect(page.locator("#pick-S2T4 .ask-first")).to_have_text("Ask first: A heart problem")
+    expect(page.locator("#pick-S2T3 .ask-first")).to_have_count(0)
+    expect(page.locator("#touched > li")).to_have_count(1)
+    touched = page.locator("#touched")
+    expect(touched).to_contain_text("Ask: Did a doctor say how hard you may work?")
+    expect(touched).to_contain_text("Ask the doctor first.")
+    expect(touched).to_contain_text("Stand up What it asks of the body: holding the breath · It carries the caution: You have a new hip.")
+    expect(touched).to_contain_text("Source: A clinic's own rule, no source (This clinic's own rule)")
+    expect(touched).not_to_contain_text("Begin with a hand")  # that rule names an exercise that is not picked
+    expect(touched.locator("summary")).to_have_text("2 other exercises of the library are named")
+    expect(page.locator("#touched-part")).to_contain_text("They do not know the patient")
+    expect(page.locator("#to-check")).to_have_text(f"{to_check + 1} to check")
+    page.locator("#find").fill("lift")
+    expect(page.locator("#found .ask-first").first).to_have_text("Ask first: A heart problem")
+    page.locator("#condition-clot").check()
+    expect(touched).to_contain_text("Nothing in the library's rules names one of these exercises. This does not know the patient.")
+    expect(page.locator("#found .ask-first").first).to_have_text("Ask first: A heart problem")
+    page.locator("#find").fill("")
+    assert not re.search(r"\bsafe\b", page.locator("#touched-part").inner_text(), re.IGNORECASE)
+    assert (page.locator("#link").input_value(), page.locator("#chart").input_value()) == before
+    assert page.evaluate("JSON.stringify([{...sessionStorage}, {...localStorage}])") == kept
+    assert "#" not in page.url
+    page.reload()
+    see_titles(page, ["Stand up", "Sit tall"])
+    expect(page.locator("#condition-heart")).not_to_be_checked()
+    expect(page.locator("#touched-part")).to_be_hidden()
+    expect(page.locator(".ask-first")).to_have_count(0)
+
+
+def test_ask_first_is_cleared_and_undone_by_nothing_else(watched: Watched) -> None:
+    """Undo brings no tick back and takes none away; 'Clear all' takes them away; with nothing picked it says so."""
+    page = watched.page
+    add(page, "stand")
+    page.locator("#conditions > summary").click()
+    page.locator("#condition-heart").check()
+    page.locator("#undo").click()
+    expect(page.locator("#condition-heart")).to_be_checked()
+    expect(page.locator("#touched")).to_contain_text("No exercise is picked yet.")
+    page.locator("#clear").click()
+    expect(page.locator("#condition-heart")).not_to_be_checked()
+    expect(page.locator("#look")).to_be_hidden()

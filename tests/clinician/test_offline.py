@@ -11,8 +11,6 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from handouts.bundle.catalogue import make_catalogue
-from handouts.bundle.code import encode_bundle
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.phone.pages import read_phone_pages
@@ -22,7 +20,7 @@ from handouts.site.worker import LARGEST_FONT
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
 from tests.bundle.sample import bundle_of, pick_of
-from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of
+from tests.clinician.making import EDITION, PaperDrawings, code_of, libraries, limits_of
 from tests.phone.making import Shapes
 from tests.phone.serving import Host, serve
 from tests.phone.test_worker import update, wait_for_caches
@@ -46,9 +44,7 @@ def whole_site(stamp: str = "v1") -> dict[str, bytes]:
 
 def the_code() -> str:
     """A code of one exercise."""
-    code = encode_bundle(bundle_of(pick_of("sit"), language="en", location="main"), make_catalogue(libraries()[0]))
-    assert isinstance(code, str), code
-    return code
+    return code_of(bundle_of(pick_of("sit"), language="en", location="main"))
 
 
 def lists() -> tuple[dict[str, str], list[str], dict[str, list[str]]]:
@@ -207,8 +203,7 @@ def test_the_next_visit_shows_the_new_version(context: BrowserContext, host: Hos
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("fault", ["missing", "cut", "another page"])
-@pytest.mark.parametrize("what", ["es/sheets/large/index.html", "assets/book.es."])
+@pytest.mark.parametrize(("what", "fault"), [*(("es/sheets/large/index.html", fault) for fault in ("missing", "cut", "another page")), ("assets/book.es.", "cut")])
 def test_a_version_that_is_not_whole_is_not_taken(context: BrowserContext, host: Host, what: str, fault: str) -> None:
     """One page or script missing, cut or replaced by the host's own page: the old version stays, nothing is left behind."""
     page = visit(context, host)

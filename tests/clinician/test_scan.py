@@ -16,18 +16,16 @@ import zxingcpp
 from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from handouts.bundle.code import encode_bundle
 from handouts.bundle.link import patient_link
 from handouts.clinician.document import picked_document, picked_setting
 from handouts.paper.laying import lay_out_document
 from handouts.words.wording import Wording
 from tests.bundle.sample import bundle_of, pick_of
-from tests.clinician.making import EDITION, PaperDrawings, libraries, the_site
+from tests.clinician.making import EDITION, PaperDrawings, code_of, libraries
 from tests.clinician.photograph import photograph
-from tests.clinician.test_bundle_page import CATALOGUE, add, field, page_address, see_titles
+from tests.clinician.test_bundle_page import add, field, page_address, see_titles
 from tests.kept import kept
 from tests.site.browser import a_browser
-from tests.site.making import write_site
 from tests.site.test_browser import Watched
 
 pytestmark = [pytest.mark.browser, pytest.mark.paper]
@@ -65,17 +63,10 @@ NO_CAMERA = "The camera could not be used. Paste the link instead, or open a pic
 NO_BUNDLE = "No bundle code can be read from this QR code. Nothing was opened."
 
 
-def the_code() -> str:
-    """The code of the bundle that the sheet in front of the camera holds."""
-    code = encode_bundle(BUNDLE, CATALOGUE)
-    assert isinstance(code, str), code
-    return code
-
-
 def the_sheet() -> Image.Image:
     """A photograph of the real sheet of the bundle."""
     setting = picked_setting(BUNDLE, libraries()[0], Wording("en"), PaperDrawings(), EDITION).on("letter", "standard")
-    laid = kept(lay_out_document, picked_document(setting, BUNDLE, the_code()))
+    laid = kept(lay_out_document, picked_document(setting, BUNDLE, code_of(BUNDLE)))
     assert laid.pdf
     return photograph(laid.pdf)
 
@@ -102,14 +93,6 @@ def browser(sheet: Image.Image, tmp_path_factory: pytest.TempPathFactory) -> Ite
     place.write_bytes(film(sheet.crop((left, top, left + FILM[0], top + FILM[1]))))
     with a_browser("--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream", f"--use-file-for-fake-video-capture={place}") as chromium:
         yield chromium
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site on disk."""
-    where = tmp_path_factory.mktemp("scanned")
-    write_site(the_site(), where)
-    return where
 
 
 def read_code(address: str) -> list[str]:
@@ -191,7 +174,7 @@ def test_the_camera_is_off_when_the_panel_is_closed(browser: Browser, folder: Pa
         elif close == "hidden":
             page.evaluate("Object.defineProperty(document, 'hidden', { value: true }); document.dispatchEvent(new Event('visibilitychange'))")
         else:
-            page.locator("#paste").fill(the_code())
+            page.locator("#paste").fill(code_of(BUNDLE))
             page.keyboard.press("Enter")
             see_titles(page, ["Sit tall", "Stand up"])
         see_camera_off(page)
@@ -243,7 +226,7 @@ def test_a_refused_camera_or_a_broken_reader_is_told(browser: Browser, folder: P
 ])  # fmt: skip
 def test_a_damaged_or_foreign_code_is_refused_in_words(browser: Browser, folder: Path, text: str, words: str) -> None:
     """The camera is off, the picks stay, and the page says why."""
-    shown = the_code()[:-1] + ("2" if the_code()[-1] != "2" else "3") if text == "damaged" else text
+    shown = code_of(BUNDLE)[:-1] + ("2" if code_of(BUNDLE)[-1] != "2" else "3") if text == "damaged" else text
     with a_page(browser, folder) as watched:
         page = watched.page
         add(page, "walk")
@@ -257,7 +240,7 @@ def test_a_damaged_or_foreign_code_is_refused_in_words(browser: Browser, folder:
 def test_of_several_codes_the_bundle_is_opened(browser: Browser, folder: Path) -> None:
     """A code of something else beside it does not stand in the way."""
     with a_page(browser, folder) as watched:
-        link = patient_link(libraries()[0].clinic, "en", the_code())
+        link = patient_link(libraries()[0].clinic, "en", code_of(BUNDLE))
         watched.page.evaluate("link => { window.instead = async () => [{ rawValue: '' }, { rawValue: 'https://other.example/' }, { rawValue: link }]; }", link)
         start(watched.page)
         see_titles(watched.page, ["Sit tall", "Stand up"])

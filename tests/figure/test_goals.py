@@ -65,7 +65,7 @@ def test_what_is_written_stays() -> None:
 
 
 @pytest.mark.parametrize(("text", "label"), [
-    ("base: standing\nprops: {wall: front}\nreach: {hand.r: wall}", "hand.r wall"),
+    ("base: standing\nview: other-side\nprops: {wall: front}\nreach: {hand.r: wall}", "hand.r wall"),
     ("base: supine\nreach: {hand.r: belly}", "grip.r belly"),
     ("base: standing\nprops: {rail: front}\nreach: {hand: rail}", "grip.l rail"),
     ("base: sitting\nreach: {hand.l: own-shin}", "grip.l own-shin"),

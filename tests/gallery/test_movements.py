@@ -23,6 +23,8 @@ SHARE = 0.8
 """Least share of the largest change that one of the joints of a definition must have: heels and hands that follow do not define a movement."""
 FOLLOW = frozenset({"fingers", "toes", "wrist", "forearm"})
 """Joints that follow what hands and feet do: they count where a definition names them."""
+MOST_GAP = 2.0
+"""Pixels of a figure 400 px wide: what its reader does not see."""
 GROUPS = {"hip": "leg", "knee": "leg", "ankle": "leg", "toes": "leg", "trunk": "trunk", "neck": "trunk", "pelvis": "trunk"}
 """The part of the body of a joint; all others are of the arm."""
 MOVEMENTS = {movement.slug: movement for movement in read_movements()}
@@ -62,7 +64,7 @@ def _changes(slug: str) -> tuple[float, ...]:
     return _judged(slug)[1]
 
 
-def _judged(slug: str) -> tuple[tuple[str, ...], tuple[float, ...], Facts | None]:
+def _judged(slug: str) -> tuple[tuple[str, ...], tuple[float, ...], Facts | None, tuple[tuple[int, str, float], ...]]:
     return kept(judge_movement, MOVEMENTS[slug].written, room="handouts.figure.compute")
 
 
@@ -116,6 +118,21 @@ def test_a_wrong_direction_is_found() -> None:
 def test_every_figure_is_without_a_problem(slug: str) -> None:
     """The checks of a library's figures find nothing."""
     assert _judged(slug)[0] == ()
+
+
+@pytest.mark.parametrize("slug", sorted(MOVEMENTS))
+def test_what_touches_meets_in_the_picture(slug: str) -> None:
+    """A hand lies on its surface, a fist is closed round its bar, a foot, a knee or the head is on its ground: no gap and no overlap is seen."""
+    far = [(number + 1, label, gap) for number, label, gap in _judged(slug)[3] if gap > MOST_GAP]
+    assert far == []
+
+
+def test_gaps_are_measured() -> None:
+    """Many contacts of many kinds are measured, and most to a part of a pixel."""
+    found = [(label, gap) for slug in MOVEMENTS for _, label, gap in _judged(slug)[3]]
+    assert len(found) > 1500
+    assert {"palm", "hand", "foot", "toes", "grip", "back", "head", "seat", "shin"} <= {label.split()[0].partition(".")[0] for label, _ in found}
+    assert np.median([gap for _, gap in found]) < 0.3
 
 
 @pytest.mark.parametrize("slug", sorted(MOVEMENTS))

@@ -27,7 +27,7 @@ from handouts.library.read import read_library
 from handouts.library.schema import schema_files
 from handouts.source.files import read_folder
 
-KINDS = {"clinic.yaml": "clinic", "tiers.yaml": "tiers", "vocabulary.yaml": "vocabulary", "cautions.yaml": "cautions", "limits.yaml": "limits"}
+KINDS = {"clinic.yaml": "clinic", "tiers.yaml": "tiers", "vocabulary.yaml": "vocabulary", "cautions.yaml": "cautions", "limits.yaml": "limits", "conditions.yaml": "conditions"}
 FOLDERS = {"exercises": "exercise", "programmes": "programme", "bundles": "bundle"}
 DEMO = Path(__file__).parents[2] / "content"
 

@@ -244,6 +244,7 @@ def in_a_process(copy: Path, target: Target) -> tuple[int, list[Mutant], list[Mu
 def main(words: list[str]) -> int:
     """Tries every target whose file holds one of the words."""
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # else tests write what they compile elsewhere, and a change within a second is not seen
     total = noticed = left = 0
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder).resolve()

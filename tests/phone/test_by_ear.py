@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.phone.making import code_of, make_phone_site
-from tests.phone.serving import Host, serve
+from tests.phone.making import code_of
+from tests.phone.serving import Host
 
 pytestmark = pytest.mark.browser
 
@@ -20,12 +18,6 @@ document.addEventListener('DOMContentLoaded', () => new MutationObserver(() => {
     each.dataset.was = text;
   }
 }).observe(document.body, {subtree: true, childList: true, characterData: true}));"""
-
-
-@pytest.fixture(scope="module")
-def host() -> Iterator[Host]:
-    with serve(make_phone_site()) as found:
-        yield found
 
 
 def tab_to(page: Page, wanted: str) -> None:

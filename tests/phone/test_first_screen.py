@@ -3,23 +3,16 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.phone.making import MIRRORED, code_of, make_phone_site
-from tests.phone.serving import Host, serve
+from tests.phone.making import MIRRORED, code_of
+from tests.phone.serving import Host
 
 pytestmark = pytest.mark.browser
 
 FOUR = ("lift", "hold", "curl", "walk")
-
-
-@pytest.fixture(scope="module")
-def host() -> Iterator[Host]:
-    with serve(make_phone_site()) as found:
-        yield found
 
 
 def open_list(browser: Browser, host: Host, language: str, width: int, height: int) -> Page:

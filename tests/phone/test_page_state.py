@@ -9,19 +9,13 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 
 from handouts.rules.lapsed import last_day
-from tests.phone.making import code_of, make_phone_site, the_library
-from tests.phone.serving import Host, serve
+from tests.phone.making import code_of, the_library
+from tests.phone.serving import Host
 from tests.small_library import small_library
 
 pytestmark = pytest.mark.browser
 
 DAY = last_day(the_library(), "exercises/lift")
-
-
-@pytest.fixture(scope="module")
-def host() -> Iterator[Host]:
-    with serve(make_phone_site()) as found:
-        yield found
 
 
 @pytest.fixture

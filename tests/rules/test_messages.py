@@ -9,7 +9,17 @@ from handouts.problems import show_problem
 from handouts.rules import RULES
 from handouts.source.nodes import compose
 from tests.rules.test_limit_messages import BROKEN_LIMITS
-from tests.small_library import EXERCISE, FUNCTION_TEST, LEAFLET, LESSON, TEXTS, messages, texts_with
+from tests.small_library import (
+    CONDITIONS,
+    EXERCISE,
+    FUNCTION_TEST,
+    LEAFLET,
+    LESSON,
+    TEXTS,
+    VOCABULARY,
+    messages,
+    texts_with,
+)
 
 FOOT, LEG, PROGRAMME, BUNDLE, CLINIC = (
     "exercises/foot-lift.md",
@@ -23,6 +33,8 @@ TESTED = {TEST: FUNCTION_TEST}
 SHEET = "leaflets/rest-well.md"
 ADVISED = {SHEET: LEAFLET}
 TAUGHT = {"lessons/teach-foot-lift.md": LESSON}
+WORDS = {"vocabulary.yaml": VOCABULARY + "demands: [{slug: breath-hold, name: holding the breath}]\n"}
+ASKED = {"conditions.yaml": CONDITIONS, **WORDS}
 PICTURE = "picture: {file: hands.png, words: Five hands in a row make a fist step by step., source: drawn by the clinic, licence: own work}"
 LONELY = EXERCISE.format(code="C222", title="Toe lift", tier="wake", after="").replace("ready when: You can do 2 sets of 15 with ease.\n", "")
 GROWING = TEXTS["bundles/first-days.yaml"].replace("[foot-lift,", "[{exercise: foot-lift, stages: [{from week: 2, dose: {reps: 15}}]},")
@@ -165,9 +177,9 @@ BROKEN = [
      "content/exercises/toe-lift.md:2:1: notice: no programme uses this exercise. Add it to a tier of a programme. [in-no-programme]"),
     ("check_programme_whole", PROGRAMME, [("exercises: [foot-lift]", "exercises: [toe-lift]")], {"exercises/toe-lift.md": LONELY},
      "content/programmes/stand-up.md:9:71: error: 'leg-lift' builds on 'foot-lift', which this programme does not hold. Add 'foot-lift' to the programme. [programme-gap]"),
-    ("check_ways", LEG, [("easier: Lift half as high.", "easier: [A222]")], {},
+    ("check_progressions", LEG, [("easier: Lift half as high.", "easier: [A222]")], {},
      "content/exercises/leg-lift.md:21:10: error: 'foot-lift' is not easier: its effort is 3 to 5, and that of this exercise is 3 to 5. Name another exercise, correct one of the two, or write a sentence in 'easier'. [easier-effort]"),
-    ("check_ways_ring", LEG, [("easier: Lift half as high.", "easier: [foot-lift]\nharder: [foot-lift]"), (", effort: 3-5", "")], {},
+    ("check_progression_rings", LEG, [("easier: Lift half as high.", "easier: [foot-lift]\nharder: [foot-lift]"), (", effort: 3-5", "")], {},
      "content/exercises/foot-lift.md:20:9: error: each of these exercises is named as easier than the others: foot-lift, leg-lift. Take one of them out of 'easier' or 'harder' of another; what one names holds in both directions. [easier-ring]"),
     ("check_something_easier", LEG, [("easier: Lift half as high.\n", "")], {},
      "content/exercises/leg-lift.md:2:1: notice: nothing says how to make this exercise easier. Write 'easier' with an exercise of less effort, or with a sentence such as 'Keep two fingers on the counter.' [nothing-easier]"),
@@ -333,6 +345,24 @@ BROKEN = [
      "content/leaflets/rest-well.md:6:10: error: this sentence has 21 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
     ("check_exercises", "lessons/teach-foot-lift.md", [("exercise: foot-lift", "exercise: foot-lft")], TAUGHT,
      "content/lessons/teach-foot-lift.md:5:11: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
+    ("check_condition_names", "conditions.yaml", [("[standing]", "[stnding]")], ASKED,
+     "content/conditions.yaml:6:51: error: 'stnding' is not declared in 'positions' of vocabulary.yaml. Did you mean 'standing'? [unknown-name]"),
+    ("check_condition_names", "conditions.yaml", [("[breath-hold]", "[breath-hld]")], ASKED,
+     "content/conditions.yaml:6:72: error: 'breath-hld' is not declared in 'demands' of vocabulary.yaml. Did you mean 'breath-hold'? [unknown-name]"),
+    ("check_condition_names", "conditions.yaml", [("cautions: [go-slow]", "limits: [hip]")], ASKED,
+     "content/conditions.yaml:6:95: error: 'hip' is not declared in limits.yaml. Declare it first. [unknown-name]"),
+    ("check_cautions", "conditions.yaml", [("[go-slow]", "[go-slo]")], ASKED,
+     "content/conditions.yaml:6:97: error: 'go-slo' is not declared in cautions.yaml. Did you mean 'go-slow'? [unknown-name]"),
+    ("check_exercises", "conditions.yaml", [("[foot-lift]", "[foot-lft]")], ASKED,
+     "content/conditions.yaml:6:119: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
+    ("check_condition_rules", "conditions.yaml", [(", positions: [standing], demands: [breath-hold], cautions: [go-slow], exercises: [foot-lift]", "")], ASKED,
+     "content/conditions.yaml:6:9: error: the rule names nothing that an exercise could have. Add positions, equipment, demands, cautions, limits or exercises. [condition-names-nothing]"),
+    ("check_conditions_touch", "conditions.yaml", [(", exercises: [foot-lift]", "")], ASKED,
+     "content/conditions.yaml:2:5: notice: the condition 'heart' touches no exercise. Name other things, or take it out: a tick that never finds anything reads like an answer. [condition-touches-nothing]"),
+    ("check_unique_slugs", "conditions.yaml", [("    status: clinic's choice\n", "    status: clinic's choice\n  - {slug: heart, name: Heart, asks: Yes?, rules: [{says: Ask., positions: [sitting]}], source: none, status: from memory}\n")], ASKED,
+     "content/conditions.yaml:9:12: error: the name 'heart' is given twice (first in content/conditions.yaml:2:11). Rename or delete one of them. [repeated-name]"),
+    ("check_sentences", "conditions.yaml", [("asks: Did a doctor say how hard you may work?", "asks: Did a doctor or a nurse or anyone else ever say to you how hard you may work on any day of the week?")], ASKED,
+     "content/conditions.yaml:4:11: error: this sentence has 24 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
     ("check_leaflet_keep", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nprogramme: stand-up\nkeep: [foot-lift, toe-lift]")], {**ADVISED, "exercises/toe-lift.md": LONELY},
      "content/leaflets/rest-well.md:9:19: error: 'toe-lift' is to be kept up, and the programme 'stand-up' does not hold it. Name exercises of the programme, or take 'programme' out. [keep-other]"),
     ("check_exercises", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nkeep: [foot-lft]")], ADVISED,
@@ -342,6 +372,14 @@ BROKEN = [
     ("check_markup", SHEET, [("- Set a timer.", "- Set a <b>timer</b>.")], ADVISED,
      "content/leaflets/rest-well.md:13:9: error: HTML cannot be used in a text. Write plain words; **bold** and *italic* are allowed. [markup-not-allowed]"),
 ]
+
+
+def test_whole_conditions_give_no_message() -> None:
+    """Conditions in which nothing is broken are accepted; one whose rule asks a figure is not told to touch nothing by files alone."""
+    assert messages({**TEXTS, **ASKED}) == []
+    asked_of_figure = CONDITIONS.replace(", exercises: [foot-lift]", "").replace("breath-hold", "head-turn")
+    demands = {"vocabulary.yaml": VOCABULARY + "demands: [{slug: head-turn, name: turning the head}]\n"}
+    assert messages({**TEXTS, **demands, "conditions.yaml": asked_of_figure}) == []
 
 
 def test_small_library_has_no_problem() -> None:

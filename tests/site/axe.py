@@ -23,16 +23,18 @@ RUN = """async rules => {
 
 
 def bring_axe(context: BrowserContext) -> None:
-    """Every page of the context comes with axe-core: cheaper than to put it into each page that is open."""
-    assert AXE.is_file(), "axe-core is missing: run 'npm ci' in tests/node"
+    """Every page and frame of the context comes with axe-core: where frames come and go."""
     context.add_init_script(path=AXE)
 
 
 def violations(page: Page, schemes: Sequence[str] = ("light",), tags: Sequence[str] = ()) -> list[tuple[str, str, list[str]]]:
     """What is found, with the scheme and the elements; by every rule in the first scheme, in others by those of colours.
 
-    Colours are the same in every language: further schemes are asked of one language only.
+    Colours are the same in every language: further schemes are asked of one language only.  The page's context has ``bypass_csp``, or ``bring_axe``.
     """
+    assert AXE.is_file(), "axe-core is missing: run 'npm ci' in tests/node"
+    if not page.evaluate("'axe' in window"):
+        page.add_script_tag(path=AXE)
     found = []
     for number, scheme in enumerate(schemes):
         page.emulate_media(**SCHEMES[scheme])

@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 
 from tests.builders import a_library, a_programme
 from tests.server import PatientServer
-from tests.site.axe import bring_axe, violations
+from tests.site.axe import violations
 from tests.site.making import MIRRORED, make_site, pdfs_of, two_languages, write_site
 
 pytestmark = pytest.mark.browser
@@ -300,9 +300,8 @@ def test_a_wrong_address_shows_the_way_back(browser: Browser, address: str) -> N
 
 @pytest.fixture(scope="module")
 def free(browser: Browser) -> Iterator[Page]:
-    """A page that comes with axe-core; its policy is set aside."""
+    """A page whose policy is set aside, so that axe-core can be put into it."""
     context = browser.new_context(viewport={"width": 360, "height": 740}, bypass_csp=True)
-    bring_axe(context)
     yield context.new_page()
     context.close()
 

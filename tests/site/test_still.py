@@ -31,7 +31,7 @@ def host() -> Iterator[Host]:
         yield served
 
 
-@pytest.mark.parametrize("width", [320, 360, 412, 1280])
+@pytest.mark.parametrize("width", [320, 412, 1280])
 @pytest.mark.parametrize("name", PAGES)
 def test_nothing_moves_when_fonts_and_scripts_come_late(browser: Browser, host: Host, name: str, width: int) -> None:
     """The page is painted before either has come; then the script, then the fonts."""

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from handouts.figure.body.angles import Angles
 from handouts.figure.body.body import Body, mass_points, skeleton
 from handouts.figure.body.joints import VARIABLES
+from handouts.figure.body.linear import cross
 
 Array = NDArray[np.floating[Any]]
 
@@ -196,9 +197,9 @@ def point_motion(placed: Placed, points: Array, segments: NDArray[np.int64], dir
     ``points`` (m, 3) ride on ``segments`` (m,); the pelvis turns about its own origin.
     """
     reach, spread = turn_reach()
-    moment = np.cross(points, directions)
-    by_turn = moment @ placed.axes.T - directions @ np.cross(placed.axes, placed.pivots).T
-    by_root = moment - np.cross(placed.origins[0], directions)
+    moment = cross(points, directions)
+    by_turn = moment @ placed.axes.T - directions @ cross(placed.axes, placed.pivots).T
+    by_root = moment - cross(placed.origins[0], directions)
     return by_root, (by_turn * reach[segments]) @ spread
 
 

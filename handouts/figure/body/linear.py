@@ -47,12 +47,12 @@ def _eliminate(matrix: Array, right: Array) -> Array:
 def inverse(matrices: Array) -> Array:
     """The inverse of each matrix of three rows: (…, 3, 3), by cofactors."""
     one, two, three = (matrices[..., :, at] for at in range(3))
-    rows = np.stack([_cross(two, three), _cross(three, one), _cross(one, two)], axis=-2)
+    rows = np.stack([cross(two, three), cross(three, one), cross(one, two)], axis=-2)
     volume = (one * rows[..., 0, :]).sum(axis=-1)
     return np.asarray(rows / volume[..., None, None])
 
 
-def _cross(one: Array, two: Array) -> Array:
+def cross(one: Array, two: Array) -> Array:
     """The cross product of vectors (…, 3)."""
     (a, b, c), (d, e, f) = (tuple(each[..., at] for at in range(3)) for each in (one, two))
     return np.stack([b * f - c * e, c * d - a * f, a * e - b * d], axis=-1)

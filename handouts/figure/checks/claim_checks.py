@@ -33,6 +33,16 @@ STILL = 0.03
 """Metres by which a point that stays where it is may move."""
 
 
+OVER_EDGE = 0.03
+"""Metres past the edge of a top at which a point still counts as over it."""
+
+
+def past_edge(place: Array, edges: tuple[float, float, float, float]) -> float:
+    """How far a place lies outside a top, metres; negative inside."""
+    x0, x1, z0, z1 = edges
+    return float(max(x0 - place[0], place[0] - x1, z0 - place[2], place[2] - z1))
+
+
 def _frames(case: CheckInput, when: str) -> tuple[int, ...]:
     last = len(case.motion.frames) - 1
     return {"start": (0,), "end": (last,), "via": case.motion.pictures[1:-1], "always": tuple(range(last + 1))}[when]
@@ -137,7 +147,11 @@ def _measure(case: CheckInput, claim: Claim, number: int) -> str:
         return _in_line(case, claim, number)
     high = _height(case, claim.others[0], number)
     if high is not None:
-        return _against_thing(claim, _at(case, claim.subject, number), high)
+        here, edges = _at(case, claim.subject, number), case.motion.worlds[number].edges.get(claim.others[0].name)
+        past = past_edge(here, edges) if edges and claim.relation in ("above", "near") else 0.0
+        if past > OVER_EDGE:
+            return f"it is {_millimetres(past)} past the edge of the {claim.others[0].name}"
+        return _against_thing(claim, here, high)
     return _against_point(case, claim, number)
 
 

@@ -15,6 +15,7 @@ from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.checks.claim_checks import check_shows
 from handouts.figure.checks.pose_checks import POSE_CHECKS
 from handouts.figure.checks.prop_checks import PROP_CHECKS
+from handouts.figure.checks.use_checks import USE_CHECKS
 from handouts.figure.draw.camera import UNITS_PER_METRE, camera
 from handouts.figure.pose.motion import point_places
 from handouts.figure.pose.names import VIEWS
@@ -132,4 +133,4 @@ PICTURE_CHECKS = (check_same_pose, check_small, check_edge_on, check_active, che
 
 def check_figure(case: CheckInput) -> tuple[Problem, ...]:
     """All problems of a figure, in the order of the checks."""
-    return tuple(problem for check in (*POSE_CHECKS, *PROP_CHECKS, *PICTURE_CHECKS) for problem in check(case))
+    return tuple(problem for check in (*POSE_CHECKS, *PROP_CHECKS, *USE_CHECKS, *PICTURE_CHECKS) for problem in check(case))

@@ -217,6 +217,10 @@ def arrow_of(path: Array, costs: CostMap) -> Arrow | None:
     return Arrow((*halo, DrawnPath("arrow", text)), shape, shape.buffer(0.6 * CM), over, aside)
 
 
+_LEAST_SEEN = 0.4
+"""Share of a ghost that must show beside the body: less of it is a scrap that nobody reads, as where legs change places."""
+
+
 def ghost_of(
     before: dict[str, Polygon], after: dict[str, Polygon], trunk: frozenset[str], holds: bool
 ) -> BaseGeometry | None:
@@ -237,6 +241,6 @@ def ghost_of(
         return None
     shape = unary_union([before[name] for name in moved]).buffer(0.6 * CM).buffer(-0.6 * CM)
     body = unary_union(list(after.values()))
-    if shape.difference(body).area < 0.25 * shape.area or shape.area > 0.55 * body.area:
+    if shape.difference(body).area < _LEAST_SEEN * shape.area or shape.area > 0.55 * body.area:
         return None
     return shape

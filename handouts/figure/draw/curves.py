@@ -17,8 +17,8 @@ Array = NDArray[np.floating[Any]]
 Curve = tuple[Array | tuple[float, ...], ...]
 """Two points (a straight line) or four (a cubic curve)."""
 
-TOLERANCE = 1.7
-"""How far a curve may miss its outline, drawing units (3.4 mm of the body, 0.16 mm on paper)."""
+TOLERANCE = 2.0
+"""How far a curve may miss its outline, drawing units (4 mm of the body, 0.14 mm on paper, 0.6 px of a figure 400 px wide)."""
 _CORNER = 42.0
 """Degrees of turning at one point that make a corner."""
 _MOST_TURN = np.radians(130)

@@ -44,6 +44,8 @@ _SHANK = (("sh4", 1.0), ("sh3", 0.8), ("sh2", 0.5), ("sh1", 0.25))
 _SEEN_EYE, _MOST_TURN, _FROM_BEHIND = 74.0, 32.0, 150.0
 """Degrees: to the side of the viewer up to which an eye is seen; the most that a head is turned; where turning stops helping."""
 _FINGERS = ("palm", "kn", "fi1", "fi2", "tb0", "tb1", "tb2")
+_RESTING = ("skull", "brow", "jaw", "nose")
+"""What of a head touches what it lies on."""
 _HEAD = ("neck2", "skull", "brow", "jaw", "chin", "nose0", "nose")
 
 
@@ -250,15 +252,18 @@ def _set_foot(work: _Work, side: str, site: str, plane: Plane) -> None:
         fix = _turn_between(turn[:, 2], level / np.linalg.norm(level))
     names = [f"{name}.{side}" for name in ("heel", "mid", "ball", "soleh", "soleb", "toe", "solet")]
     work.turn(names, pivot, fix)
+    bend = _turn_between(fix @ work.rotations[toes][:, 1], normal) if site == "foot" else np.eye(3)
+    knuckle = fix @ (work.origins[toes] - pivot) + pivot
+    work.turn([f"toe.{side}", f"solet.{side}"], knuckle, bend)
     soles = [work.body.lumps[f"{name}.{side}"] for name in (("soleh", "soleb") if site == "foot" else ("soleb",))]
     reach = np.linalg.norm(np.einsum("nji,j->ni", work.axes[soles], normal), axis=1)
     down = -normal * (float((work.centres[soles] @ normal - reach).min()) - plane.offset)
     work.centres[[work.body.lumps[name] for name in (*names, f"collar.{side}")]] += down
     work.shift(_SHANK, side, down)
-    work.origins[toes] = fix @ (work.origins[toes] - pivot) + pivot
-    for number in (foot, toes):
+    work.origins[toes] = knuckle
+    for number, turned in ((foot, fix), (toes, bend @ fix)):
         work.origins[number] += down
-        work.rotations[number] = fix @ work.rotations[number]
+        work.rotations[number] = turned @ work.rotations[number]
 
 
 def _moves_neck(motion: SolvedMotion) -> bool:
@@ -284,6 +289,20 @@ def _turn_head(work: _Work, view: Array) -> None:
         work.rotations[head] = spin @ turn
 
 
+_MOST_SUNK = 0.03
+"""How far a head that was turned is let down to what it lies on, metres."""
+
+
+def _lay_head(work: _Work, plane: Plane) -> None:
+    """A head that lies, and was turned to be seen, touches what it lies on."""
+    normal, lumps = np.array(plane.normal), [work.body.lumps[name] for name in _RESTING]
+    reach = np.linalg.norm(np.einsum("nji,j->ni", work.axes[lumps], normal), axis=1)
+    gap = float((work.centres[lumps] @ normal - reach).min()) - plane.offset
+    down = -normal * float(np.clip(gap, -_MOST_SUNK, _MOST_SUNK))
+    work.centres[[work.body.lumps[name] for name in _HEAD]] += down
+    work.origins[work.body.numbers["head"]] += down
+
+
 def settle(spec: FigureSpec, body: Body, motion: SolvedMotion, number: int, view: Array, before: SettledFrame | None) -> SettledFrame:
     """Frame ``number`` of a motion as it is drawn under a camera matrix; ``before`` is the frame before it."""
     frame, task = motion.frames[number], motion.tasks[number]
@@ -300,6 +319,9 @@ def settle(spec: FigureSpec, body: Body, motion: SolvedMotion, number: int, view
     }
     if not _moves_neck(motion):
         _turn_head(work, view)
+        for contact in touched:
+            if contact.site == "head" and isinstance(contact.surface, Plane):
+                _lay_head(work, contact.surface)
     drawn = replace(placed, origins=work.origins, rotations=work.rotations)
     return SettledFrame(replace(frame, centres=work.centres, axes=work.axes, placed=drawn), grasps)
 

@@ -56,12 +56,28 @@ def _groups(body: Body, site: str, side: str) -> list[tuple[int, ...]]:
     return [tuple(body.lumps[f"{name}.{side}"] for name in group) for group in LIMB_SITES[site]]
 
 
+_FROM_EDGE = 0.06
+"""Metres from the edge of a top to the middle of the palm and of the fingers that rest on it."""
+
+
+def _touch(body: Body, world: World, contact: Touching, group: tuple[int, ...]) -> Touch:
+    """A contact of one group of ellipsoids; palm and fingers of a hand on a top stay within its edges."""
+    site, side, target = contact
+    touch = Touch(" ".join((f"{site}.{side}" if side else site, target)), group, world.surfaces[target])
+    if site not in ("palm", "hand") or target not in world.edges:
+        return touch
+    x0, x1, z0, z1 = world.edges[target]
+    x, z = min(_FROM_EDGE, (x1 - x0) / 4), min(_FROM_EDGE, (z1 - z0) / 4)
+    within = tuple(lump for lump in (body.lumps[f"palm.{side}"], body.lumps[f"fi1.{side}"]) if lump in group)
+    return replace(touch, within=within, edges=(x0 + x, x1 - x, z0 + z, z1 - z), beside=z0 * z1 > 0)
+
+
 def touches_of(body: Body, world: World, contacts: list[Touching]) -> tuple[Touch, ...]:
     return tuple(
-        Touch(" ".join((f"{site}.{side}" if side else site, target)), group, world.surfaces[target])
-        for site, side, target in contacts
-        if site != GRIP and target in world.surfaces
-        for group in _groups(body, site, side)
+        _touch(body, world, contact, group)
+        for contact in contacts
+        if contact[0] != GRIP and contact[2] in world.surfaces
+        for group in _groups(body, *contact[:2])
     )
 
 

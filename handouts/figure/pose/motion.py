@@ -228,9 +228,17 @@ def _leg(
         )
         if done < 1 and spec.balance == "end":
             task = replace(task, balance=0.12, inside=False)
-        solved = solve(body, task, solved.state)
+        solved = solve(body, task, _onward([one.frame.state for one in found[-2:]]))
         found.append(_Reached(solved, task, here))
     return found
+
+
+def _onward(states: list[State]) -> State:
+    """The next state of a steady movement, from the last two: nearer to the answer than where it stands."""
+    if len(states) < 2:
+        return states[-1]
+    before, now = states
+    return State(now.turn @ before.turn.T @ now.turn, 2 * now.position - before.position, 2 * now.angles - before.angles)
 
 
 def point_places(body: Body, frames: tuple[Solved, ...], point: Named) -> Array:

@@ -39,6 +39,12 @@ class Touch:
     label: str
     lumps: tuple[int, ...]
     surface: Surface
+    within: tuple[int, ...] = ()
+    """Ellipsoids whose middles stay within the edges."""
+    edges: tuple[float, float, float, float] | None = None
+    """Least and largest x, least and largest z of a surface that ends, metres."""
+    beside: bool = False
+    """Whether it steadies the body and does not carry it: a hand on a top that stands at one side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,9 +175,12 @@ def _at(body: Body, placed: Placed, segment: int, offset: tuple[float, float, fl
 
 
 def support_lumps(task: FrameTask) -> list[int]:
-    """Numbers of the ellipsoids that carry the body: the contacts on level surfaces."""
+    """Numbers of the ellipsoids that carry the body: the contacts on level surfaces, but for a hand on a top at its side."""
     return [
-        lump for touch in task.touches for lump in touch.lumps if getattr(touch.surface, "normal", (0, 1, 0))[1] > 0.9
+        lump
+        for touch in task.touches
+        for lump in touch.lumps
+        if getattr(touch.surface, "normal", (0, 1, 0))[1] > 0.9 and not touch.beside
     ]
 
 
@@ -196,6 +205,18 @@ def _balance_rows(body: Body, task: FrameTask, placed: Placed, centres: Array, r
                 rows.parts(rows.new(value / tolerance), moving, owners, weight[:, None] * direction / tolerance)
 
 
+def _edge_rows(body: Body, touch: Touch, centres: Array, rows: Rows) -> None:
+    """What rests on a surface that ends is drawn back over it."""
+    if touch.edges is None:
+        return
+    for lump in touch.within:
+        for axis, low, high in ((0, touch.edges[0], touch.edges[1]), (2, touch.edges[2], touch.edges[3])):
+            at = float(centres[lump][axis])
+            past = max(0.0, at - high) - max(0.0, low - at)
+            if past:
+                rows.single(past / KEEP_OUT, centres[lump], int(body.owner[lump]), np.eye(3)[axis] / KEEP_OUT)
+
+
 def _touch_rows(body: Body, task: FrameTask, centres: Array, axes: Array, rows: Rows) -> None:
     known = {surface: gaps(surface, centres, axes) for surface in dict.fromkeys((*(touch.surface for touch in task.touches), *task.keep_out))}
     for surface in dict.fromkeys(touch.surface for touch in task.touches):
@@ -204,6 +225,7 @@ def _touch_rows(body: Body, task: FrameTask, centres: Array, axes: Array, rows: 
             if touch.surface == surface:
                 lump = min(touch.lumps, key=lambda number: float(gap[number]))
                 rows.single(gap[lump] / CONTACT, nearest[lump], int(body.owner[lump]), normals[lump] / CONTACT)
+                _edge_rows(body, touch, centres, rows)
     for surface in task.keep_out:
         gap, nearest, normals = known[surface]
         for lump in np.flatnonzero(gap < -0.001).tolist():

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from handouts.figure.body.sites import Plane, Sphere, Surface
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.spec import FigureSpec, PropUse
-from handouts.figure.pose.thing import Point3, Stand, Thing, Where, hold_of, numbers_of, plane_of, where_of
+from handouts.figure.pose.thing import Point3, Stand, Thing, Where, edges_of, hold_of, numbers_of, plane_of, where_of
 from handouts.figure.pose.things import SEAT_HEIGHT, THINGS
 
 MAT_THICK = 0.015
@@ -45,6 +45,8 @@ class World:
     """Places for the ball of a foot, by side."""
     anchors: dict[str, Point3] = field(default_factory=dict)
     """Where a band is tied, by a word of the band."""
+    edges: dict[str, tuple[float, float, float, float]] = field(default_factory=dict)
+    """Least and largest x, least and largest z of the level tops in the picture that do not carry the body, by their words."""
 
     @property
     def solid(self) -> tuple[Surface, ...]:
@@ -153,6 +155,8 @@ def make_world(spec: FigureSpec, share: float = 0.0) -> World:
             continue
         thing, stand, where = found
         _add(world, stand, where)
+        ends = {word: edges_of(stand, one, where) for word, one in stand.tops.items() if not thing.carries}
+        world.edges.update({word: edges for word, edges in ends.items() if edges})
         top = surfaces[next(iter(stand.tops))] if stand.tops else level
         assert isinstance(top, Plane)
         if stand.rim:

@@ -153,6 +153,9 @@ class Stand:
     """Where a back rest stands: less x cannot be reached."""
     under: str = ""
     layer: int = 0
+    turning: tuple[Solid, ...] = ()
+    """Solids that make half a turn about ``axle`` from the start to the end, forward at the top; boxes stay level."""
+    axle: Point3 = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,3 +276,20 @@ def hold_of(hold: Hold, stand: Stand, where: Where, side: str) -> Point3:
     if stand.way in ("left", "right") and hold.beside is not None:
         return where.at((x, y, hold.beside))
     return where.at((x, y, z if side == "r" else -z))
+
+
+_SAME_HEIGHT = 0.002
+"""Metres between a top and the boxes that it is made of."""
+
+
+def edges_of(stand: Stand, top: Top, where: Where) -> tuple[float, float, float, float] | None:
+    """Least and largest x, least and largest z of a level top in the world, from its boxes; None where it has none."""
+    boxes = [one for one in stand.solids if isinstance(one, Box) and abs(one.middle[1] + one.size[1] / 2 - top.height) < _SAME_HEIGHT]
+    corners = [
+        where.at((box.middle[0] + box.size[0] / 2 * i, 0.0, box.middle[2] + box.size[2] / 2 * k))
+        for box in boxes for i in (-1, 1) for k in (-1, 1)
+    ]  # fmt: skip
+    if not corners or stand.under or top.rise:
+        return None
+    x, z = [corner[0] for corner in corners], [corner[2] for corner in corners]
+    return min(x), max(x), min(z), max(z)

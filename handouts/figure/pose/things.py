@@ -163,13 +163,14 @@ _PEDAL, _CRANK, _AXLE = 0.11, 0.165, (0.30, 0.31)
 def _bike() -> Stand:
     x, y = _AXLE
     pedals: list[Solid] = [Tube(((x, y + _CRANK * s, 0.07 * s), (x, y, 0.07 * s)), 0.011) for s in (1.0, -1.0)]
-    pedals += [Box((x + 0.01, y + _CRANK * s - 0.012, (_PEDAL + 0.01) * t), (0.10, 0.022, 0.09), "metal") for s, t in ((1.0, 1.0), (-1.0, -1.0))]
+    pedals += [Box((x + 0.01, y + _CRANK * s - 0.011, (_PEDAL + 0.01) * t), (0.10, 0.022, 0.09), "metal") for s, t in ((1.0, 1.0), (-1.0, -1.0))]
     frame = (Tube(((-0.22, 0.03, -0.20), (-0.22, 0.03, 0.20)), 0.024), Tube(((0.72, 0.03, -0.20), (0.72, 0.03, 0.20)), 0.024),
              Tube(((-0.22, 0.03, 0.0), (0.72, 0.03, 0.0)), 0.024), Tube(((x, 0.05, 0.0), (-0.02, 0.80, 0.0)), 0.026),
              Tube(((0.60, 0.04, 0.0), (0.52, 1.10, 0.0)), 0.026), Roll((0.56, 0.31, 0.0), _ACROSS, 0.05, 0.17, "metal"),
+             Tube(((x, y, 0.0), (0.56, y, 0.0)), 0.02), Roll((x, y, 0.0), _ACROSS, 0.14, 0.035, "metal"),
              Tube(((0.52, 1.10, -0.23), (0.52, 1.10, 0.23)), 0.016, held=True),
              Pad((-0.05, 0.805, 0.0), (0.13, 0.035, 0.085), "sole"))  # fmt: skip
-    return Stand((*frame, *pedals), "here", tops={"saddle": Top(0.83)},
+    return Stand(frame, "here", tops={"saddle": Top(0.83)}, turning=tuple(pedals), axle=(x, y, 0.0),
                  holds={"handlebar": Hold((0.52, 1.10, 0.17), _ACROSS, 0.016)},
                  footholds={"pedal-high": Foothold((x, y + _CRANK, _PEDAL)), "pedal-low": Foothold((x, y - _CRANK, _PEDAL))})  # fmt: skip
 

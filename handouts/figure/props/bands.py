@@ -46,10 +46,10 @@ def _door_anchor(setting: PropScene, use: PropUse) -> Array:
         else 0.30
     )
     if "front" in use.words:
-        return np.array([0.95, y, 0.0])
+        return np.array([0.84, y, 0.0])
     if "back" in use.words:
         return np.array([-0.85, y, 0.0])
-    return np.array([x, y, 0.85 if "right" in use.words else -0.80])
+    return np.array([x, y, 0.68 if "right" in use.words else -0.66])
 
 
 def _bound(setting: PropScene, point: str, side: str) -> bool:
@@ -104,8 +104,21 @@ def _end(setting: PropScene, word: str) -> list[Array]:
     name, _, side = word.partition(".")
     if name not in POINTS:
         return []
-    sides = (side,) if side else SIDES
+    sides = (side,) if side else SIDES if POINTS[name][0].endswith(".") else ("",)
+    if name in _CUFFS:
+        return [_cuff_middle(setting, name, one) for one in sides]
     return [setting.grip(one) if name == "hand" else setting.point(name, one) for one in sides]
+
+
+_CUFFS = {"ankle": ("sh4", 0.035), "knee": ("th3", 0.0)}
+"""Where a band goes round a limb: an ellipsoid, and how far above it the band is, metres."""
+
+
+def _cuff_middle(setting: PropScene, name: str, side: str) -> Array:
+    lump, above = _CUFFS[name]
+    along = setting.frame.axes[setting.body.lumps[f"{lump}.{side}"]][:, 1]
+    place: Array = setting.lump(f"{lump}.{side}") + along / np.linalg.norm(along) * above
+    return place
 
 
 _LOOPS = {
@@ -162,9 +175,9 @@ def _band(setting: PropScene, use: PropUse) -> list[PartOutline]:
             grip, along = setting.grip(side), hand[:, 0] * (_HALF_BAR + 0.004)
             handle = tube(setting.view, f"handle{side}", np.array([grip - along, grip + along]), 0.013, BAND)
             found.append(replace(handle, held=side))
-        if _bound(setting, "ankle", side) or _bound(setting, "knee", side):
-            name = "sh4" if _bound(setting, "ankle", side) else "th3"
-            found.append(cuff(setting, name, side, BAND, wider=1.12, high=0.022, above=0.035 if name == "sh4" else 0.0))
+        for name, (lump, above) in _CUFFS.items():
+            if _bound(setting, name, side):
+                found.append(cuff(setting, lump, side, BAND, wider=1.12, high=0.022, above=above))
     return found
 
 
@@ -196,10 +209,9 @@ def _pad(setting: PropScene, word: str) -> PartOutline:
     """A small folded towel: at the inner side of an elbow, under the head, or under a hand."""
     name, _, side = word.partition(".")
     if name == "elbow":
-        arm = setting.frame.placed.rotations[setting.body.numbers[f"uarm.{side or 'r'}"]]
-        inward = arm[:, 2] * (-1 if side == "r" else 1)
-        at = setting.point("elbow", side or "r") + inward * 0.045 + arm[:, 1] * 0.05
-        return ellipsoid_part(setting.view, "towel", at, arm * np.array([0.065, 0.075, 0.03]), CLOTH)
+        turn = setting.toward_trunk(side or "r")
+        at = setting.point("elbow", side or "r") + turn[:, 2] * 0.045 + turn[:, 1] * 0.05
+        return ellipsoid_part(setting.view, "towel", at, turn * np.array([0.11, 0.085, 0.03]), CLOTH)
     if name == "head":
         head = setting.lump("brow", setting.motion.frames[0])
         floor = setting.level("mat")
@@ -208,7 +220,7 @@ def _pad(setting: PropScene, word: str) -> PartOutline:
             "towel",
             np.array([head[0] + 0.02, floor + 0.03, head[2]]),
             np.array([0.0, 0.0, 1.0]),
-            length=0.26,
+            length=0.36,
             radius=0.032,
             tone=CLOTH,
         )

@@ -15,7 +15,7 @@ from handouts.figure.draw.camera import CM
 from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose.spec import PropUse
 from handouts.figure.pose.surroundings import stand_in
-from handouts.figure.pose.thing import Ball, Box, Cuff, Prism, Roll, Solid, Thing, Tube, Waves, Where, Worn
+from handouts.figure.pose.thing import Ball, Box, Cuff, Point3, Prism, Roll, Solid, Thing, Tube, Waves, Where, Worn
 from handouts.figure.pose.things import THINGS
 from handouts.figure.props.scene import Array, Builder, PropScene
 from handouts.figure.props.solids import ball, box, cylinder, ellipsoid_part, nearer, prism, tube
@@ -134,7 +134,8 @@ def _set_to(setting: PropScene, under: str, height: float) -> Array:
 
 def _standing(setting: PropScene, use: PropUse) -> list[PartOutline]:
     number = next((n for n, frame in enumerate(setting.motion.frames) if frame is setting.frame), 0)
-    found = stand_in(use, setting.spec.base, number / max(1, len(setting.motion.frames) - 1))
+    share = number / max(1, len(setting.motion.frames) - 1)
+    found = stand_in(use, setting.spec.base, share)
     if found is None:
         return []
     _, stand, where = found
@@ -142,7 +143,25 @@ def _standing(setting: PropScene, use: PropUse) -> list[PartOutline]:
     if stand.under:
         height = next(iter(stand.tops.values())).height if stand.tops else 0.0
         frame = Frame(frame.origin + _set_to(setting, stand.under, height), frame.axes)
-    return [_part(setting, f"{use.name} {n}", solid, frame, "", stand.layer) for n, solid in enumerate(stand.solids)]
+    solids = (*stand.solids, *(_turned(solid, stand.axle, np.pi * share) for solid in stand.turning))
+    return [_part(setting, f"{use.name} {n}", solid, frame, "", stand.layer) for n, solid in enumerate(solids)]
+
+
+def _turned(solid: Solid, axle: Point3, angle: float) -> Solid:
+    """A solid that goes round an axle along z, forward at the top; a box keeps level."""
+
+    def at(point: Point3) -> Point3:
+        x, y = point[0] - axle[0], point[1] - axle[1]
+        cosine, sine = float(np.cos(angle)), float(np.sin(angle))
+        return axle[0] + x * cosine + y * sine, axle[1] + y * cosine - x * sine, point[2]
+
+    if isinstance(solid, Tube):
+        return replace(solid, points=tuple(at(point) for point in solid.points))
+    if not isinstance(solid, Box):
+        return solid
+    (x, y, z), up = solid.middle, solid.size[1] / 2
+    x, y, z = at((x, y + up, z))
+    return replace(solid, middle=(x, y - up, z))
 
 
 def _frame_of(where: Where) -> Frame:

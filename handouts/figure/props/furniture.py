@@ -39,12 +39,13 @@ def _wall(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     plane = setting.motion.world.surfaces["wall"]
     assert isinstance(plane, Plane)
     tops = [frame.centres[:, 1].max() for frame in (setting.motion.frames[0], setting.motion.frames[-1])]
-    thick, high, long = 0.06, max(1.70, float(max(tops)) + 0.06), 0.80
+    across = 2 if plane.normal[0] else 0
+    middle = 0.0 if plane.normal[0] else float(np.median(setting.motion.frames[0].centres[:, 0]))
+    thick, high, long = 0.06, max(1.70, float(max(tops)) + 0.06), max(0.80, 2 * _reach_along(setting, plane, across, middle) + 0.16)
     face = plane.normal[0] * plane.offset + plane.normal[2] * plane.offset
     if plane.normal[0]:
         x = face - plane.normal[0] * thick / 2
         return [box(setting.view, "wall", (x, high / 2, 0.0), (thick, high, long), tones=WOOD, layer=-6)]
-    middle = float(np.median(setting.motion.frames[0].centres[:, 0]))
     return [
         box(
             setting.view,
@@ -55,6 +56,17 @@ def _wall(setting: PropScene, _use: PropUse) -> list[PartOutline]:
             layer=-6,
         )
     ]
+
+
+_AT_WALL = 0.12
+"""Metres from a wall within which a part of the body is at it: the wall is as wide as they need."""
+
+
+def _reach_along(setting: PropScene, plane: Plane, across: int, middle: float) -> float:
+    """How far from the middle of a wall something of the body is at it, in any picture."""
+    centres = np.vstack([setting.motion.frames[number].centres for number in setting.motion.pictures])
+    at_it = centres[centres @ np.array(plane.normal) - plane.offset < _AT_WALL]
+    return float(np.abs(at_it[:, across] - middle).max()) if len(at_it) else 0.0
 
 
 def _doorway(setting: PropScene, _use: PropUse) -> list[PartOutline]:

@@ -65,9 +65,8 @@ def _roll_at(setting: PropScene, name: str, side: str) -> tuple[Array, Array, fl
         turn = first.placed.rotations[setting.body.numbers["sp1" if name in ("hip", "pelvis") else "sp6"]]
         return at - turn[:, 0] * (0.075 * setting.body.stature + sizes.ROLL) + turn[:, 1] * 0.06, across, 0.30
     if name in _BETWEEN_ARM and not on_mat:
-        arm = setting.frame.placed.rotations[setting.body.numbers[f"uarm.{side}"]]
-        inward = arm[:, 2] * (-1 if side == "r" else 1)
-        return setting.point(name, side) + inward * (0.03 * setting.body.stature + sizes.ROLL * 0.6), arm[:, 0], 0.20
+        turn = setting.toward_trunk(side)
+        return setting.point(name, side) + turn[:, 2] * (0.03 * setting.body.stature + sizes.ROLL * 0.6), turn[:, 0], 0.20
     back = 0.0 if name != "ankle" else 0.03
     return np.array([at[0] - back, setting.level("mat") + sizes.ROLL, at[2]]), across, 0.26
 

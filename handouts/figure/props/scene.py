@@ -62,5 +62,15 @@ class PropScene:
         x, y, z = IN_HAND
         return local_point(self.body, self.frame.placed, f"hand.{side}", (x, y, z if side == "r" else -z))
 
+    def toward_trunk(self, side: str) -> Array:
+        """The directions of an upper arm as columns: ahead, up along it, and toward the trunk, however the arm is turned about itself."""
+        placed, numbers = self.frame.placed, self.body.numbers
+        along, trunk = placed.rotations[numbers[f"uarm.{side}"]][:, 1], placed.rotations[numbers["sp3"]][:, 1]
+        away = placed.origins[numbers["sp3"]] - self.point("elbow", side)
+        away = away - trunk * (away @ trunk)
+        inward = away - along * (away @ along)
+        inward /= np.linalg.norm(inward) + 1e-9
+        return np.column_stack([np.cross(along, inward), along, inward])
+
 
 Builder = Callable[[PropScene, PropUse], list[PartOutline]]

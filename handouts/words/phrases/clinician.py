@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from handouts.words.phrase import AnyPhrase, Phrase, Plural
 
+_BY = "Why a rule of a condition touches an exercise; stands behind the exercise's name."
 _CHECK = "A finding beside the picks; one or two whole sentences."
 _DIFFERENCE = "What changed since the last visit; a whole sentence."
 _CHART = "A line of the plain text for the chart."
@@ -24,7 +25,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.update": Phrase("A new version of these pages is ready.", "Above the bundle page; a button 'Use it now' follows."),
     "clinician.use_update": Phrase("Use it now", f"{_BUTTON} Changes to the new version of the pages."),
     "clinician.find": Phrase("Add exercises", "Label of the search field, in which a whole plan may be typed too."),
-    "clinician.keys": Phrase("Shortcuts: Alt+F search, Alt+L precautions, Alt+S sheet, Alt+W see all pages, Alt+P print, Alt+Q QR code, Alt+V last visit.", "Under the search field. The letters are keys of the keyboard and stay as they are."),
+    "clinician.keys": Phrase("Shortcuts: Alt+F search, Alt+L precautions, Alt+A ask first, Alt+S sheet, Alt+W see all pages, Alt+P print, Alt+Q QR code, Alt+V last visit.", "Under the search field. The letters are keys of the keyboard and stay as they are."),
     "clinician.find_hint": Phrase("Type, then press Enter to add the first result.", "Under the search field."),
     "clinician.plan_hint": Phrase("Or type the whole plan, as: {plan}", "Under the search field; {plan} is such as 'Bridge 2x10, Squat 3x8, 4 weeks'."),
     "clinician.plan": Phrase("Your plan", "Heading over what was read from a plan that the clinician typed."),
@@ -55,7 +56,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.acts_on": Phrase("{act}: {exercise}", "Name of a button for a screen reader: {act} is 'Up', 'Remove' and so on."),
     "clinician.undo": Phrase("Undo", _BUTTON),
     "clinician.order": Phrase("Sort by position", f"{_BUTTON} Sorts the exercises so that the patient changes position least."),
-    "clinician.clear": Phrase("Clear all", f"{_BUTTON} Removes every exercise and every limit."),
+    "clinician.clear": Phrase("Clear all", f"{_BUTTON} Removes every exercise, every limit and every condition."),
     "clinician.said_added": Phrase("{exercise} added", "Read out by a screen reader."),
     "clinician.said_out": Phrase("{exercise} removed", "Read out by a screen reader."),
     "clinician.said_place": Phrase("{exercise} is now number {n}", "Read out by a screen reader after an exercise was moved."),
@@ -118,6 +119,23 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.against": Phrase("{limit}: {finding}", "At an exercise, beside a sign: the limit that it goes against, and why, as 'Non-weight-bearing (NWB): The leg carries weight'."),
     "clinician.against_line": Phrase("{exercise} goes against {limits}", "A finding beside the picks; a link to the exercise. {limits} are names of movement limits."),
     "clinician.swap": Phrase("Swap for {exercise}", f"{_BUTTON} At an exercise that goes against a limit: replaces it by an easier one that does not."),
+    "clinician.conditions": Phrase("Ask before you hand over", "Heading of a list of conditions to tick, such as 'A heart problem'."),
+    "clinician.conditions_note": Phrase("Tick what the patient has. Ticks are kept nowhere: not in the link, not in the chart text. They are gone when you load this page again.", "Under that heading."),
+    "clinician.conditions_found": Phrase("What the patient has: ask or change", "Heading over what the clinic's rules say of the conditions that are ticked."),
+    "clinician.conditions_cannot": Phrase("These are the library's rules. They do not know the patient: how ill someone is, what else they have, which medicines they take, what changed today.", "Under what the clinic's rules say."),
+    "clinician.condition_asks": Phrase("Ask: {question}", "{question} is a whole question to the patient."),
+    "clinician.condition_mark": Phrase("Ask first: {conditions}", "At an exercise: the conditions ticked whose rules name it, as 'Ask first: A heart problem and Diabetes'."),
+    "clinician.condition_none": Phrase("Nothing in the library's rules names one of these exercises. This does not know the patient.", "Where a condition is ticked and no rule touches the exercises picked. Never say that they are safe."),
+    "clinician.condition_no_picks": Phrase("No exercise is picked yet.", "Where a condition is ticked and nothing is picked."),
+    "clinician.condition_more": Plural("{n} other exercise of the library is named", "{n} other exercises of the library are named", "Opens a list of the exercises that the rules of a condition name beside those picked."),
+    "clinician.condition_by_positions": Phrase("Starting position: {name}", f"{_BY} {{name}} is 'lying on your back'."),
+    "clinician.condition_by_equipment": Phrase("Equipment: {name}", f"{_BY} {{name}} is 'resistance band'."),
+    "clinician.condition_by_demands": Phrase("What it asks of the body: {name}", f"{_BY} {{name}} is 'turning the head'."),
+    "clinician.condition_by_cautions": Phrase("It carries the caution: {name}", f"{_BY} {{name}} is a sentence: 'You have high blood pressure.'"),
+    "clinician.condition_by_limits": Phrase("It may go past a limit: {name}", f"{_BY} {{name}} is the name of a movement limit."),
+    "clinician.condition_by_exercises": Phrase("The rule names this exercise", _BY),
+    "clinician.condition_own": Phrase("This clinic's own rule", "Behind the source of such a rule, in place of 'Read in the source'."),
+    "clinician.condition_unknown": Phrase("{found} (could not be checked: this exercise has no figure)", f"{_BY} {{found}} is such as 'What it asks of the body: turning the head'."),
     "clinician.ask_patient": Phrase("Ask the patient. Is any of this so?", "Heading over a list of conditions to tick once the clinician has asked about them; each is a sentence such as 'You had a hip replaced in the last 12 weeks.'."),
     "clinician.check_order": Plural("{exercises} comes before an exercise that it builds on.", "{exercises} come before exercises that they build on.", f"{_CHECK} The button 'Put in order' follows."),
     "clinician.check_side": Phrase("Left or right for {exercises}?", f"{_CHECK} These exercises train one side of the body. The buttons 'Left' and 'Right' follow."),

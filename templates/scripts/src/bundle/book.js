@@ -18,7 +18,7 @@
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>, paces: Record<string, string>, occasions: Record<string, string>}, origins: import("./steps.js").Origins, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[], bounds: number[], pain: string, effort?: string, next?: {after: number, steps: Record<string, number>}},
  *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, stamps: Record<string, string>, lacks: string[], lost: string[]}[],
- *   growth?: number, papers: string[], sizes: string[], starts: Start[], limits: Limit[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
+ *   growth?: number, papers: string[], sizes: string[], starts: Start[], limits: Limit[], conditions: import("./conditions.js").Condition[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
  */
 
 // Of a tongue, `lost` names what is not published in it as KIND/SLUG of a possible origin, and `stamps` holds the version of each exercise that is not the same version in all languages.

@@ -5,6 +5,8 @@ import { part } from "../page.js";
 import { keepPicked, keepUpWithTabs, takeWishes } from "../picked.js";
 import { encodeBundle, isRefusal, lookUp } from "./code.js";
 import { decodeBundle } from "./former_code.js";
+import { touching } from "./conditions.js";
+import { clearConditions, offerConditions, showTouched } from "./conditions_view.js";
 import { acceptRules, addPick, emptyDraft, nameSide, orderPicks, placePick, replacePick, setStages, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
@@ -13,12 +15,12 @@ import { isLogCode, readLogCode } from "./log_code.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
 import { calledIn, codeInChart, exampleOf, isPlanText, namesIn, readPlan } from "./plan_text.js";
-import { refreshSentence, showPicks } from "./picks_view.js";
+import { refreshSentence, sayAskFirst, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf } from "./steps.js";
-import { beginState, factsOf, noteAsked, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
+import { beginState, factsOf, noteAsked, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickCondition, tickLimit, typeField, undo, writeDraft } from "./state.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 import * as view from "./view.js";
 import { sayProposal, sayVisit } from "./visit.js";
@@ -62,7 +64,7 @@ function change(next, words) {
 /** Shows the draft everywhere.  What is done there changes the draft of that moment, which may be a later one. */
 function show() {
   const { draft } = state;
-  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace, stages: putStages }, factsOf(draft, book, speech).findings.against);
+  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace, stages: putStages }, factsOf(draft, book, speech).findings.against, (code) => touching(code, state.conditions, book));
   view.showButtons(draft.bundle.picks.length, state.past.length);
   part("weeks-rule", HTMLElement).hidden = !draft.bundle.picks.length || !placeOf(originOf(draft.bundle), book).programme?.rules;
   view.showLimits(draft, book, speech, (slug, phase) => change(tickLimit(state.draft, slug, phase)));
@@ -82,7 +84,8 @@ function showSums() {
   const { draft } = state;
   const facts = factsOf(draft, book, speech, state.asked);
   handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart, state.visit ? sayVisit(state.visit, book, speech) : []);
-  view.showFacts(facts, speech);
+  const touched = showTouched(state.conditions, draft.bundle.picks.map(({ code }) => code), book, speech);
+  view.showFacts({ ...facts, toCheck: facts.toCheck + touched }, speech);
   view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle, nameSide: sayWhichSide });
   view.showHandover(handover, draft, speech);
   showLive(handover?.sheet ?? "");
@@ -170,6 +173,16 @@ function out(code) {
 function noteAnswer(slug, isAsked) {
   state = noteAsked(state, slug, isAsked);
   showSums();
+}
+
+/**
+ * @param {string} slug
+ * @param {boolean} isTicked
+ */
+function noteCondition(slug, isTicked) {
+  state = tickCondition(state, slug, isTicked);
+  show();
+  showFound();
 }
 
 /** Puts the picks in order, and the focus where the list begins. */
@@ -272,7 +285,7 @@ async function showFound() {
   const close = pickable(all?.close ?? null, order, state.draft, book);
   const starts = startsFound(all?.fitting ?? [], order, book);
   const note = codes.length ? speech.count("clinician.exercises", codes.length) : speech.say(query.trim() && isThere && !starts.length && !all?.fitting.length ? "clinician.found_none" : "clinician.find_hint");
-  view.showFound({ codes, close, starts, isThere, note }, book, hasAdded, addFound, (one) => {
+  view.showFound({ codes, close, starts, isThere, note }, book, hasAdded, (code) => sayAskFirst(touching(code, state.conditions, book), speech), addFound, (one) => {
     change(startFrom(state.draft, one), one.title);
     find.value = "";
     showFound();
@@ -432,7 +445,8 @@ onPress("undo", () => {
   show();
 });
 onPress("clear", () => {
-  state = { ...state, given: null, visit: null, asked: [] };
+  state = { ...state, given: null, visit: null, asked: [], conditions: [] };
+  clearConditions();
   showVisit(null, book, speech, useProposal);
   change(emptyDraft(book, state.draft.bundle.location));
   find.focus();
@@ -469,7 +483,7 @@ document.addEventListener("keydown", (event) => {
   if (!(target instanceof HTMLElement) || target.offsetParent === null) return;
   event.preventDefault();
   if (target instanceof HTMLAnchorElement || ["qr-show", "live-open"].includes(target.id)) target.click();
-  else if (target.tagName === "SUMMARY") part("limits", HTMLDetailsElement).open = true;
+  else if (target.parentElement instanceof HTMLDetailsElement) target.parentElement.open = true;
   if (!document.querySelector("dialog[open]")) target.focus();
 });
 addEventListener("hashchange", readAddress);
@@ -488,6 +502,7 @@ function keepForLater() {
 const example = exampleOf(order, book, speech);
 view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }));
 view.showStarts(startGroups(book, readKept(), speech));
+offerConditions(book, noteCondition);
 view.keepBesideInView();
 watchLive((pages) => view.showPages(speech.count("clinician.pages", pages)));
 show();

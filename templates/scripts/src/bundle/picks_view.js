@@ -36,18 +36,30 @@ const NAMED_SIDES = ["left", "right"];
  * @param {Speech} speech
  * @param {Acts} acts
  * @param {import("./checks.js").Against[]} against  the exercises that go against a limit that is ticked
+ * @param {(code: string) => string[]} touching  the conditions ticked that touch an exercise
  */
-export function showPicks(list, draft, book, speech, acts, against) {
+export function showPicks(list, draft, book, speech, acts, against, touching) {
   const focused = document.activeElement instanceof HTMLElement && list.contains(document.activeElement) ? document.activeElement.id : "";
   const codes = draft.bundle.picks.map((pick) => pick.code);
   const rows = draft.bundle.picks.map((pick, at) => {
     const row = pickRow(pick, at, codes, book, speech, acts);
     const found = against.find(({ code }) => code === pick.code);
+    const ask = sayAskFirst(touching(pick.code), speech);
+    if (ask) row.querySelector(".sentence")?.before(make("p", { class: "ask-first" }, [make("a", { href: "#look" }, [ask])]));
     if (found) row.querySelector(".sentence")?.before(againstNote(found, book, speech, acts));
     return row;
   });
   glide(list, () => list.replaceChildren(...rows));
   if (focused) document.getElementById(focused)?.focus();
+}
+
+/**
+ * @param {string[]} names  of conditions that are ticked and touch an exercise
+ * @param {Speech} speech
+ * @returns {string} empty where there are none
+ */
+export function sayAskFirst(names, speech) {
+  return names.length ? speech.say("clinician.condition_mark", { conditions: speech.join(names) }) : "";
 }
 
 /**

@@ -22,9 +22,9 @@ import { originOf, placeOf } from "./steps.js";
 /** @typedef {import("./draft.js").Draft} Draft */
 /** @typedef {import("./speech.js").Speech} Speech */
 /**
- * @typedef {{draft: Draft, past: Draft[], typing: Draft | null, given: Bundle | null, visit: import("./log_code.js").Visit | null, asked: string[]}} State
+ * @typedef {{draft: Draft, past: Draft[], typing: Draft | null, given: Bundle | null, visit: import("./log_code.js").Visit | null, asked: string[], conditions: string[]}} State
  * `past`: earlier drafts, the last one last; `typing`: the draft before a number that is being typed; `given`: what was given at
- * the last visit; `visit`: the log that the patient shows, kept nowhere else; `asked`: the cautions about which the patient was asked, kept nowhere else.
+ * the last visit; `visit`: the log that the patient shows, kept nowhere else; `asked`: the cautions about which the patient was asked, `conditions`: what the patient has, both kept nowhere else.
  * @typedef {{sums: string[], findings: import("./checks.js").Findings, order: string, side: string, size: string[], chart: string[], toCheck: number, unreviewed: boolean, lacks: string, lost: string}} Facts
  * What follows from the picks and their doses; a bundle that lacks something cannot be handed over.  `order`, `side` and `size` are
  * sentences; `chart` what the chart says was pointed out; `toCheck` how many findings are left.
@@ -41,7 +41,7 @@ const MOST_STARTS = 3;
  * @returns {State}
  */
 export function beginState(draft) {
-  return { draft, past: [], typing: null, given: null, visit: null, asked: [] };
+  return { draft, past: [], typing: null, given: null, visit: null, asked: [], conditions: [] };
 }
 
 /**
@@ -153,6 +153,18 @@ export function typeField(state, { code, name, value, done }, book) {
 export function noteAsked(state, slug, isAsked) {
   const others = state.asked.filter((one) => one !== slug);
   return { ...state, asked: isAsked ? [...others, slug] : others };
+}
+
+/**
+ * Notes that the patient has a condition, or takes that back; no draft holds it, so that nothing keeps it and nothing undoes it.
+ * @param {State} state
+ * @param {string} slug
+ * @param {boolean} isTicked
+ * @returns {State}
+ */
+export function tickCondition(state, slug, isTicked) {
+  const others = state.conditions.filter((one) => one !== slug);
+  return { ...state, conditions: isTicked ? [...others, slug] : others };
 }
 
 /**

@@ -95,7 +95,7 @@ export function showChecks({ findings, order, side, size }, asked, book, speech,
   showItems("asks", asks);
   part("asks-heading", HTMLElement).hidden = asks.length === 0;
   showItems("findings", others);
-  part("look", HTMLElement).hidden = against.length + asks.length + others.length === 0;
+  part("look", HTMLElement).hidden = part("touched-part", HTMLElement).hidden && against.length + asks.length + others.length === 0;
   if (focused.startsWith("ask-")) document.getElementById(focused)?.focus();
 }
 
@@ -172,14 +172,16 @@ export function showDifference(lines) {
  * @param {Finds} finds
  * @param {Book} book
  * @param {boolean} isNext  whether one of them was added: then only what Enter would add next is shown, and the picks stay in view
+ * @param {(code: string) => string} askFirst  the line of the conditions that touch an exercise; empty for none
  * @param {(code: string) => void} add
  * @param {(start: import("./book.js").Start) => void} begin
  */
-export function showFound({ codes, close, starts, isThere, note }, book, isNext, add, begin) {
+export function showFound({ codes, close, starts, isThere, note }, book, isNext, askFirst, add, begin) {
   const row = (/** @type {string} */ code) => {
     const { picture, title } = book.exercises[code];
+    const ask = askFirst(code);
     const button = makeButton("", () => add(code), { class: "found" });
-    button.append(make("img", { src: picture, alt: "", width: "48", height: "48" }), title);
+    button.append(make("img", { src: picture, alt: "", width: "48", height: "48" }), make("span", {}, [title, ...(ask ? [make("span", { class: "ask-first" }, [ask])] : [])]));
     return make("li", {}, [button]);
   };
   const found = part("found", HTMLUListElement);
@@ -329,8 +331,10 @@ export function keepBesideInView() {
   const beside = part("beside", HTMLElement);
   const place = () => beside.style.setProperty("--beside", `${beside.offsetHeight}px`);
   new ResizeObserver(place).observe(beside);
-  const limits = part("limits", HTMLDetailsElement);
-  limits.addEventListener("toggle", () => limits.open && limits.scrollIntoView({ block: "nearest" }));
+  for (const id of ["limits", "conditions"]) {
+    const list = part(id, HTMLDetailsElement);
+    list.addEventListener("toggle", () => list.open && list.scrollIntoView({ block: "nearest" }));
+  }
 }
 
 /**

@@ -26,7 +26,7 @@ const say = (/** @type {string} */ said) => {
   status.textContent = said;
 };
 const talk = new Talk(location.pathname, say);
-const picture = new Picture(part("picture", HTMLElement), drag);
+const picture = new Picture(part("picture", HTMLElement), part("chosen", HTMLSelectElement), drag);
 
 /** @param {Answer} answer */
 function showProblems(answer) {
@@ -85,6 +85,7 @@ function sketch(answer) {
   if (answer.refused) return;
   picture.sketch(answer);
   field.value = answer.text;
+  showJoints(answer);
 }
 
 /**

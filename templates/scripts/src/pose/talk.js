@@ -15,6 +15,7 @@
  * @property {Record<string, string>} [words]
  * @property {string} [svg]
  * @property {string} [alt]
+ * @property {number[]} [size]
  * @property {number[][]} [origins]
  * @property {Record<string, number[]>[]} [handles]
  * @property {Angles[]} [came]

@@ -47,7 +47,7 @@ class _Pair:
         return self.problem(rule, what, f"Name another exercise, correct one of the two, or write a sentence in '{self.word}'.")
 
 
-def check_ways(question: Question) -> Iterator[Problem]:
+def check_progressions(question: Question) -> Iterator[Problem]:
     """Does every easier exercise ask for less, and every harder one for more?"""
     for exercise in question.library.exercises:
         for word, ways in (("easier", exercise.easier), ("harder", exercise.harder)):
@@ -131,7 +131,7 @@ def _region(pair: _Pair) -> Iterator[Problem]:
         yield pair.problem("region", what, "Name an exercise for the same part of the body; its main region stands first in 'regions'.")
 
 
-def check_ways_ring(question: Question) -> Iterator[Problem]:
+def check_progression_rings(question: Question) -> Iterator[Problem]:
     """Is no exercise easier than itself, through others?"""
     edges = {slug: [option.slug for option in options if option.slug] for slug, options in question.progression.easier.items()}
     for ring in find_cycles(edges):
