@@ -97,7 +97,7 @@ def test_through_two_days(phone: Phone, host: Host) -> None:
     expect(page.locator("#next-day")).to_be_hidden()
 
     page.clock.set_fixed_time("2026-11-26T08:00:00")
-    bring_axe(page)
+    bring_axe(phone.context)
     page.reload()
     expect(page.get_by_role("group", name="The day after your session")).to_be_visible()
     assert "Today is a rest day for this exercise. Next time: Fri, Nov 27." in row(page, "Walk")
