@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Mapping
 from datetime import date
@@ -13,6 +14,7 @@ import pytest
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.progression import build_progression
+from handouts.dose.stages import stage_doses
 from handouts.figure import compute_figure, joint_angles, read_figure
 from handouts.ledger.read import read_ledger
 from handouts.library.read import read_library
@@ -34,12 +36,12 @@ def demo() -> Library:
 
 
 def test_size() -> None:
-    """Three programmes of four tiers, at least 36 exercises, six ready-made bundles, three locations."""
+    """Four programmes of four tiers and, with hops and runs, of seven; at least 36 exercises, eight ready-made bundles, three locations."""
     library = demo()
     assert len(library.exercises) >= 36
-    assert len(library.bundles) == 6
+    assert len(library.bundles) == 8
     assert len(library.clinic.locations) == 3
-    assert [len(programme.tiers) for programme in library.programmes] == [4, 4, 4]
+    assert [len(programme.tiers) for programme in library.programmes] == [4, 4, 7, 4]
 
 
 def test_invented() -> None:
@@ -75,6 +77,36 @@ def test_two_legs_before_one_before_unstable() -> None:
     before = build_progression(demo()).before
     assert "bridge" in before("one-leg-bridge")
     assert "one-leg-bridge" in before("one-leg-bridge-on-a-pillow")
+
+
+def test_two_feet_before_one_and_hops_before_runs() -> None:
+    """A landing comes before hops, two legs before one, hops before runs, flat ground before a hill (common practice, no source; the last: Trials 2023, table 1 of a protocol)."""
+    before = build_progression(demo()).before
+    ladder = ("soft-landing", "two-leg-hop", "one-leg-hop-on-the-spot", "walk-and-run", "hill-run")
+    for first, then in itertools.pairwise(ladder):
+        assert first in before(then)
+
+
+def test_a_first_session_of_hops() -> None:
+    """At most 100 landings (80 to 100 for beginners: texts on jump training, as others pass them on), never on two days in a row."""
+    library = demo()
+    (step,) = (tier for tier in library.programme["run-the-hill-path"].tiers if tier.tier.slug == "land")
+    doses = [library.exercise[ref.slug].dose for ref in step.exercises]
+    landings = [dose.sets * (dose.reps or 0) * (2 if dose.side is Side.BOTH else 1) for dose in doses]
+    assert all(landings) and sum(landings) <= 100
+    assert all(dose.rest_days >= 1 for dose in doses)
+
+
+def test_runs_grow_by_a_quarter_a_week_at_most() -> None:
+    """From 6 minutes of running in a session to 20 in eight weeks (clinic's choice: at most 25 % a week)."""
+    library = demo()
+    (bundle,) = (each for each in library.bundles if each.slug == "run-walk-and-run")
+    (pick,) = bundle.picks
+    doses = stage_doses(library.exercise["walk-and-run"].dose, pick.stages)
+    minutes = [dose.sets * (dose.time_seconds or 0) / 60 for dose in doses]
+    assert [each.week for each in pick.stages] == [2, 3, 4, 5, 6, 7, 8]
+    assert (minutes[0], minutes[-1]) == (6, 20)
+    assert all(1 < then / now <= 1.25 for now, then in itertools.pairwise(minutes))
 
 
 def test_floor_before_standing() -> None:
@@ -199,7 +231,7 @@ def test_everything_has_a_true_easier_way() -> None:
             assert ranks[easy.position.slug] <= ranks[exercise.position.slug], option  # type: ignore[operator]
             assert {ref.slug for ref in easy.equipment} <= {ref.slug for ref in exercise.equipment}, option
             assert easy.regions[0] in exercise.regions, option
-    assert pairs == 8
+    assert pairs == 11
 
 
 def test_what_must_be_mastered_first_is_no_easier_one() -> None:

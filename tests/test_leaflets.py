@@ -23,7 +23,7 @@ from tests.words.sample import change_one, translated
 
 FILE = "leaflets/rest-well.md"
 PAGE = "en/leaflets/rest-well/index.html"
-LAST_SHEETS = ("after-steady-on-stairs", "after-the-hill-path", "after-reach-again")
+LAST_SHEETS = ("after-steady-on-stairs", "after-the-hill-path", "after-reach-again", "after-run-the-hill-path")
 """The demo's sheets for the end of a programme, one for each."""
 SHOW = ("grace days: 90}", "grace days: 90, unreviewed translations: show}")
 

@@ -26,6 +26,7 @@ from handouts.site.old_sheets import older_line, overdue_line
 from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
 from handouts.templating.templates import safe_json, template_environment
+from handouts.text.markup import plain_text
 
 MAKER = "bundle"
 """Folder of the page below its language."""
@@ -144,12 +145,18 @@ def _lost(setting: LanguageSite) -> frozenset[str]:
 def write_order(setting: LanguageSite) -> str:
     """The classic script that hands over what a search counts, in its order.
 
-    The code of each exercise, then ``programme/SLUG`` and ``bundle/SLUG``.
+    The code of each exercise, then ``programme/SLUG`` and ``bundle/SLUG``, then what has a page and holds no exercise.
     """
     codes = [exercise.code for _, inside in order_exercises(setting) for exercise in inside]
     programmes = [f"programme/{item.slug}" for item in setting.library.programmes]
     bundles = [f"bundle/{item.slug}" for item in setting.library.bundles]
-    return f"globalThis.handoutsOrder = {safe_json([*codes, *programmes, *bundles])};\n"
+    page = maker_page(setting.language)
+    others = [
+        {"title": plain_text(item.title.text), "href": relative(page, item_page(setting.language, folder, item.slug))}
+        for folder, items in setting.library.standalones.items()
+        for item in items
+    ]
+    return f"globalThis.handoutsOrder = {safe_json([*codes, *programmes, *bundles])};\nglobalThis.handoutsOthers = {safe_json(others)};\n"
 
 
 def write_book(

@@ -63,13 +63,13 @@ def dose_line(dose: Dose, voice: Voice, names: DoseNames = NO_NAMES) -> str:
     """The dose in one line: "3 sets of 10, each side"."""
     if dose.is_open:
         return voice.say("dose.open")
-    line = _counted_line(dose, voice)
+    run = voice.say("dose.run") if dose.work is WorkKind.RUN else ""
+    line = join_parts((_counted_line(dose, voice), run), voice)
     if dose.warm_up_seconds:
         line = voice.say("dose.warm_up", time=time_phrase(dose.warm_up_seconds, voice), dose=line)
     if dose.cool_down_seconds:
         line = voice.say("dose.cool_down", dose=line, time=time_phrase(dose.cool_down_seconds, voice))
-    run = voice.say("dose.run") if dose.work is WorkKind.RUN else ""
-    parts = (line, run, side_phrase(dose, voice), rate_phrase(dose, voice), pace_phrase(names, voice), hold_phrase(dose, voice))
+    parts = (line, side_phrase(dose, voice), rate_phrase(dose, voice), pace_phrase(names, voice), hold_phrase(dose, voice))
     return join_parts((*parts, load_phrase(dose, voice, names)), voice)
 
 

@@ -84,7 +84,7 @@ class ExercisesPage:
     without_pattern: str
     """Has ``{what}``, a word or an entry of a filter, and ``{n}``."""
     several: tuple[ListedPlan, ...]
-    """Programmes, then ready-made bundles, in the order of the search index."""
+    """Programmes, ready-made bundles, then what holds no exercise, in the order of the search index."""
     groups: tuple[RegionGroup, ...]
 
 
@@ -161,7 +161,15 @@ def make_exercises_page(setting: LanguageSite) -> ExercisesPage:
         unknown_pattern=say("site.word_unknown", word="{word}"),
         similar_pattern=say("site.word_similar", word="{word}"),
         without_pattern=say("site.leave_out", what="{what}", n="{n}"),
-        several=(*programme_entries(setting, page), *bundle_entries(setting, page)),
+        several=(
+            *programme_entries(setting, page),
+            *bundle_entries(setting, page),
+            *(
+                replace(entry, facts=say(f"site.nav_{folder}"))
+                for folder in setting.library.standalones
+                for entry in standalone_entries(setting, page, folder)
+            ),
+        ),
         groups=tuple(
             RegionGroup(
                 f"region-{region.slug}", begin(region.name.text), tuple(_listed(setting, page, each) for each in inside)

@@ -1,6 +1,7 @@
 """The search index of one language: which word stands in which exercise, and how much it counts there.
 
-An exercise is its place in the order of the page; behind the exercises come the programmes, then the ready-made bundles.
+An exercise is its place in the order of the page; behind the exercises come the programmes, the ready-made bundles, then what
+holds no exercise, kind by kind.
 ``search_slices.py`` writes it for the browser; the searching itself is ``templates/scripts/src/search.js``.
 """
 
@@ -10,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from handouts.model import Bundle, Exercise, Library, Programme, SearchWords
+from handouts.model import Bundle, Exercise, FunctionTest, Leaflet, Library, Programme, SearchWords, Standalone, Words
 from handouts.site.folding import forms_of, split_words
 from handouts.tasks.calling import Caller, call_now
 from handouts.text.markup import plain_text
@@ -24,6 +25,8 @@ name in the library's own language, in other search words, as position, purpose,
 
 Text = tuple[int, str, str]
 """What its words count, its language, itself."""
+Several = Programme | Bundle | Standalone
+"""What a search finds behind the exercises."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,7 @@ def build_search_index(
     """
     found: dict[str, dict[int, int]] = {}
     asked = _Searched(library, source)
-    items: tuple[Exercise | Programme | Bundle, ...] = (*exercises, *library.programmes, *library.bundles)
+    items: tuple[Exercise | Several, ...] = (*exercises, *library.programmes, *library.bundles, *library.all_standalones)
     for at, item in enumerate(items):
         texts = asked.of_exercise(item) if isinstance(item, Exercise) else asked.of_several(item)
         for form, weight in call(find_words, *texts, asked.passed).items():
@@ -140,16 +143,24 @@ class _Searched:
             searched += _searched(self.source, original)
         return tuple(regions), tuple(others), tuple(searched)
 
-    def of_several(self, item: Programme | Bundle) -> Texts:
-        """Every searchable text of a programme or a bundle: what it is called, and whom it is for."""
-        own, told = self.library.language, [item.suits]
-        if isinstance(item, Programme):
-            told.append(item.goal)
+    def of_several(self, item: Several) -> Texts:
+        """Every searchable text of what is no exercise: what it is called, whom it is for, what it is good for."""
+        own, told = self.library.language, [item.suits, *_aims(item)]
         others = [(TITLE, own, item.title.text), *((PLACED, own, words.text) for words in told)]
-        originals = self.source.programmes if isinstance(item, Programme) else self.source.bundles
-        if self.source.language != own:
-            others += ((SOURCE_TITLE, self.source.language, each.title.text) for each in originals if each.slug == item.slug)
+        source = self.source
+        if source.language != own:
+            originals: Iterable[Several] = (*source.programmes, *source.bundles, *source.all_standalones)
+            alike = (each for each in originals if type(each) is type(item) and each.slug == item.slug)
+            others += ((SOURCE_TITLE, source.language, each.title.text) for each in alike)
         return (), tuple(others), ()
+
+
+def _aims(item: Several) -> tuple[Words, ...]:
+    if isinstance(item, Programme):
+        return (item.goal,)
+    if isinstance(item, FunctionTest):
+        return (item.measures,)
+    return (item.why, *item.points) if isinstance(item, Leaflet) else ()
 
 
 def _regions(library: Library, exercise: Exercise) -> Iterable[Text]:

@@ -35,7 +35,7 @@ _NOT_THE_BACK = "".join(f"(?<!{word} )" for word in ("your", "the", "its", "lowe
 NAMES: dict[str, dict[str, str]] = {
     "en": {
         "up": r"(?<!stand )(?<!sit )(?<!get )(?<!warm )(?<!line )\bup(?:wards?)?\b",
-        "down": r"(?<!lie )(?<!sit )(?<!get )(?<!kneel )(?<!slow )\bdown(?:wards?)?\b",
+        "down": r"(?<!lie )(?<!sit )(?<!get )(?<!kneel )(?<!slow )(?<!cool )\bdown(?:wards?)?\b",
         "in": r"(?<!breathe )\bin(?= a little\b| towards?\b|[.,;]|$)|\binwards?\b",
         "out": r"(?<!breathe )\bout(?= to the side\b|,|[.;]|$)|\boutwards?\b",
         "across": r"\bacross\b(?! (?:your|the) (?:body|chest|belly|front)\b)",

@@ -36,6 +36,7 @@ def a_dose(**fields: Any) -> Dose:
         ({"sets": 1, "time_seconds": 30, "rest_seconds": 90, "work": WorkKind.FAST_EASY}, "1 time: 30 seconds fast, 90 seconds easy"),
         ({"sets": 6, "time_seconds": 20, "rest_seconds": 10, "work": WorkKind.WORK_REST}, "6 times: work 20 seconds, rest 10 seconds"),
         ({"sets": 4, "distance_metres": 200, "rest_seconds": 60, "work": WorkKind.RUN_WALK}, "4 times: run 200 meters, walk 1 minute"),
+        ({"time_seconds": 1200, "work": WorkKind.RUN, "warm_up_seconds": 300, "cool_down_seconds": 300}, "5 minutes to warm up, then 20 minutes, running, then 5 minutes to cool down"),
         ({"time_seconds": 1200, "work": WorkKind.RUN, "pace_words": Ref("easy", HERE)}, "20 minutes, running, pace: easy, you can talk"),
         ({"distance_metres": 2500}, "2.5 kilometers"),
         ({"sets": 2, "distance_metres": 1000}, "2 sets of 1 kilometer"),

@@ -5,7 +5,7 @@ import { test } from "node:test";
 import { encodeBundle } from "../../templates/scripts/src/bundle/code.js";
 import { addPick, emptyDraft } from "../../templates/scripts/src/bundle/draft.js";
 import {
-  beginState, factsOf, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft,
+  beginState, factsOf, openText, othersFound, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft,
 } from "../../templates/scripts/src/bundle/state.js";
 import { BOOK, VOICE } from "./book.js";
 
@@ -81,6 +81,12 @@ test("a bundle that is found is a start, a programme gives its steps; at most th
   const order = ["STND", "programme/stairs", "bundle/first", "bundle/gone"];
   assert.deepEqual(startsFound([0, 2, 1, 3], order, book).map(({ title }) => title), ["First days", "2", "3"]);
   assert.deepEqual(startsFound([0, 3], order, book), []);
+});
+
+test("a page that holds no exercise is found behind all that the order names; at most three", () => {
+  const others = ["a", "b", "c", "d"].map((title) => ({ title, href: `${title}.html` }));
+  assert.deepEqual(othersFound([0, 4, 2, 5, 3, 1, 9], ["STND", "programme/stairs"], others).map(({ title }) => title), ["c", "a", "d"]);
+  assert.deepEqual(othersFound([0, 1], ["STND", "programme/stairs"], others), []);
 });
 
 test("starts come in groups without empty ones, own bundles last; one that cannot be read is left out", () => {

@@ -22,7 +22,7 @@ def indexed(language: str) -> tuple[SearchIndex, tuple[str, ...]]:
     """The index of the demo in a language, and the slugs of what it counts."""
     library, source = libraries()[language], libraries()["en"]
     exercises = [each for _, inside in order_exercises(a_setting(library, (source, library))) for each in inside]
-    slugs = tuple(item.slug for item in (*exercises, *library.programmes, *library.bundles))
+    slugs = tuple(item.slug for item in (*exercises, *library.programmes, *library.bundles, *library.all_standalones))
     return build_search_index(library, exercises, source), slugs
 
 
@@ -49,6 +49,21 @@ def test_everyday_queries(language: str) -> None:
     got = ask(language, *(query for query, _ in queries))
     missed = {query: found["fitting"][:AMONG] for (query, slug), found in zip(queries, got, strict=True) if slug not in found["fitting"][:AMONG]}
     assert missed == {}
+
+
+@pytest.mark.parametrize(("language", "query", "slug"), [
+    ("en", "flare", "when-it-flares-up"), ("en", "sleep", "sleep-with-a-sore-shoulder"), ("en", "chair stand", "chair-stand"), ("en", "teach bridge", "teach-the-bridge"),
+    ("es", "dormir", "sleep-with-a-sore-shoulder"), ("es", "sleep", "sleep-with-a-sore-shoulder"), ("ar", "النوم", "sleep-with-a-sore-shoulder"),
+])  # fmt: skip
+def test_what_holds_no_exercise_is_found(language: str, query: str, slug: str) -> None:
+    """Advice, tests and lessons are found by their names, in the page's language and in the library's own."""
+    assert slug in ask(language, query)[0]["fitting"]
+
+
+@pytest.mark.parametrize(("query", "slug"), [("running", "walk-and-run"), ("jog", "walk-and-run"), ("jump", "soft-landing"), ("hop", "one-leg-hop-on-the-spot"), ("core", "side-plank")])
+def test_running_and_hopping(query: str, slug: str) -> None:
+    """The words of people who want to run find where it begins."""
+    assert slug in ask("en", query)[0]["fitting"][:AMONG]
 
 
 @pytest.mark.parametrize(("language", "query", "region"), [

@@ -17,6 +17,8 @@ from tests.site.making import Drawings, asset_sources, lay_out_site, write_site
 from tests.words.demo import libraries
 
 LISTS = ("en", "ar")
+ALL = len(libraries()["en"].exercises)
+"""Exercises of the list."""
 
 
 @cache
@@ -68,7 +70,7 @@ def test_close_matches_are_a_named_group(page: Page, folder: Path) -> None:
     page.get_by_role("button", name=f"Without “xyzzy” ({count})").click()
     expect(page.locator("#q")).to_have_value("knee")
     expect(page.get_by_role("region", name="Close matches")).to_have_count(0)
-    expect(page.locator("#shown")).to_contain_text(f"{count} of 44")
+    expect(page.locator("#shown")).to_contain_text(f"{count} of {ALL}")
     expect(page.locator("#q")).to_be_focused()
 
 
@@ -81,7 +83,7 @@ def test_filters_never_lead_to_an_empty_list(page: Page, folder: Path) -> None:
     expect(page.locator("#filter-region option[value=shoulder]")).to_be_disabled()
     for value, text in page.evaluate("Array.from(document.querySelectorAll('#filter-region option:enabled'), o => [o.value, o.text])")[1:]:
         page.locator("#filter-region").select_option(value)
-        expect(page.locator("#shown")).to_contain_text(f"{text.rpartition('(')[2].rstrip(')')} of 44")
+        expect(page.locator("#shown")).to_contain_text(f"{text.rpartition('(')[2].rstrip(')')} of {ALL}")
         page.locator("#filter-region").select_option("")
 
 
@@ -90,8 +92,8 @@ def test_an_empty_list_offers_what_to_leave_out(page: Page, folder: Path) -> Non
     """A filter from the address and words that have nothing in common: the filter may be left out, and what is found then is told."""
     open_list(page, folder, state="#region=shoulder&q=bridge")
     expect(page.locator("#none")).to_be_visible()
-    page.get_by_role("button", name="Without “Shoulder” (3)").click()
-    expect(page.locator("#shown")).to_contain_text("3 of 44")
+    page.get_by_role("button", name="Without “Shoulder” (4)").click()
+    expect(page.locator("#shown")).to_contain_text(f"4 of {ALL}")
     expect(page.locator("#none")).to_be_hidden()
 
 
@@ -101,11 +103,27 @@ def test_programmes_and_bundles_from_the_home_page(page: Page, folder: Path) -> 
     page.goto((folder / "en/index.html").as_uri())
     page.locator("#q").fill("weak knees")
     page.locator("#q").press("Enter")
-    group = page.get_by_role("region", name="Programs and ready-made bundles")
+    group = page.get_by_role("region", name="Programs, bundles, tests and advice")
     expect(group.get_by_role("link", name="Stairs: the first 2 weeks")).to_be_visible()
     page.evaluate("document.getElementById('filters').open = true")
     page.locator("#filter-region").select_option("knee")
     expect(group).to_have_count(0)
+
+
+@pytest.mark.browser
+def test_advice_is_found_on_the_list_and_on_the_clinicians_page(page: Page, folder: Path) -> None:
+    """It leads to its page; Enter adds nothing; nothing is wider than the page."""
+    open_list(page, folder)
+    page.locator("#q").fill("flare")
+    several = page.get_by_role("region", name="Programs, bundles, tests and advice")
+    expect(several.get_by_role("link", name="When it flares up")).to_have_attribute("href", "../leaflets/when-it-flares-up/index.html")
+    page.goto((folder / "en/bundle/index.html").as_uri())
+    page.locator("#find").fill("flare")
+    link = page.get_by_role("region", name="Tests, advice and lessons").get_by_role("link", name="When it flares up")
+    expect(link).to_have_attribute("href", "../leaflets/when-it-flares-up/index.html")
+    page.locator("#find").press("Enter")
+    expect(page.locator("#picks h3")).to_have_count(0)
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
 @pytest.mark.browser

@@ -41,7 +41,7 @@ def search_in(index: SearchIndex, slices: Sequence[SearchSlice], queries: Iterab
 def found(library: Library, *queries: str, source: Library | None = None, among: str = "fitting") -> list[list[str] | None]:
     """The slugs that each query finds, best first; None where a query has no word."""
     index = build_search_index(library, library.exercises, source or library)
-    items = (*library.exercises, *library.programmes, *library.bundles)
+    items = (*library.exercises, *library.programmes, *library.bundles, *library.all_standalones)
     return [each if each is None else [items[at].slug for at in each[among]] for each in search_whole(index, cut_index(index), queries)]
 
 

@@ -35,6 +35,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.plan_fixed": Phrase("{exercise}: the library does not let “{words}” be set.", "Under a plan that was typed."),
     "clinician.plan_weeks": Phrase("“{words}”: {low} to {high} weeks are possible.", "Under a plan that was typed."),
     "clinician.found_none": Phrase("No match", "Under the search field."),
+    "clinician.found_pages": Phrase("Tests, advice and lessons", "Heading over links that a search found: tests of function, sheets of advice, cards on how exercises are taught."),
     "clinician.start_from": Phrase("Start with", "Label of a choice: a ready-made bundle or one step of a program. The choice replaces the picks."),
     "clinician.start_choose": Phrase("a ready-made bundle or a step of a program", "First, empty entry of the choice 'Start with'."),
     "clinician.start_bundles": Phrase("Ready-made bundles", "Heading inside the choice 'Start with'."),

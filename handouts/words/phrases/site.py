@@ -101,7 +101,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.take_away": Phrase("Leave something out", "Name of the buttons that leave out a word or a filter where nothing was found, read aloud only."),
     "site.leave_out": Phrase("Without “{what}” ({n})", "Button where nothing was found: leaves out {what}, a word that was typed or an entry of a filter; {n} is how many exercises are found then."),
     "site.choice_count": Phrase("{choice} ({n})", "An entry of a filter, and how many exercises it leaves."),
-    "site.several": Phrase("Programs and ready-made bundles", "Heading over the programs and the ready-made bundles that a search found."),
+    "site.several": Phrase("Programs, bundles, tests and advice", "Heading over what a search found beside exercises: programs, ready-made bundles, tests of function, sheets of advice."),
     "site.search_unread": Phrase("The search could not be loaded. Check your connection and type again.", "Below the search field, where a part of the search is missing without a connection."),
     "site.by_region": Phrase("By body part", "Name of the links to the groups of the list, read aloud only."),
     "site.home_title": Phrase("Exercises for home", "Heading of the first page."),

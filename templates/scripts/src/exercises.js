@@ -27,7 +27,7 @@ const names = ["q", ...selects.map((select) => select.name)];
 const sections = Array.from(groups.querySelectorAll("section"));
 /** @type {HTMLElement[]} */
 const rows = Array.from(groups.querySelectorAll("section li"));
-/** @type {HTMLElement[]} programmes, then ready-made bundles: a search counts them behind the exercises */
+/** @type {HTMLElement[]} programmes, ready-made bundles, tests, advice, lessons: a search counts them behind the exercises */
 const entries = Array.from(several.querySelectorAll("li"));
 /** @type {Map<HTMLElement, import("./filters.js").Values>} */
 const known = new Map();
@@ -35,7 +35,7 @@ const known = new Map();
 const called = new Map(selects.flatMap((select) => Array.from(select.options, (option) => [option, option.text])));
 /** How many found exercises are shown at once, and again when the last of them comes near. */
 const AT_ONCE = 30;
-/** How many programmes and bundles are shown. */
+/** How many of them are shown. */
 const MOST_SEVERAL = 3;
 /** Of longer queries no word is offered to be left out. */
 const MOST_OFFERED = 6;
@@ -210,7 +210,7 @@ function showCounts(base, wanted) {
 }
 
 /**
- * Shows programmes and bundles among what was found.
+ * Shows what was found beside exercises.
  * @param {number[]} places
  * @returns {number} how many are shown
  */

@@ -105,10 +105,10 @@ export function doseNames({ band, paceWords, when }, terms) {
  */
 export function doseLine(dose, speech, names = NO_NAMES) {
   if (isOpen(dose)) return speech.say("dose.open");
-  let line = countedLine(dose, speech);
+  let line = joinDoseParts([countedLine(dose, speech), dose.work === "run" ? speech.say("dose.run") : ""], speech);
   if (dose.warmUp) line = speech.say("dose.warm_up", { time: timePhrase(dose.warmUp, speech, ""), dose: line });
   if (dose.coolDown) line = speech.say("dose.cool_down", { dose: line, time: timePhrase(dose.coolDown, speech, "") });
-  const parts = [line, dose.work === "run" ? speech.say("dose.run") : "", sidePhrase(dose, speech), ratePhrase(dose, speech), pacePhrase(names, speech), holdPhrase(dose, speech)];
+  const parts = [line, sidePhrase(dose, speech), ratePhrase(dose, speech), pacePhrase(names, speech), holdPhrase(dose, speech)];
   return joinDoseParts([...parts, loadPhrase(dose, speech, names)], speech);
 }
 

@@ -20,7 +20,7 @@ import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf } from "./steps.js";
-import { beginState, factsOf, noteAsked, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickCondition, tickLimit, typeField, undo, writeDraft } from "./state.js";
+import { beginState, factsOf, noteAsked, openText, othersFound, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickCondition, tickLimit, typeField, undo, writeDraft } from "./state.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 import * as view from "./view.js";
 import { sayProposal, sayVisit } from "./visit.js";
@@ -33,6 +33,8 @@ const handed = /** @type {any} */ (globalThis);
 const book = handed.handoutsBook;
 /** @type {string[]} the code of each exercise in the order of a search */
 const order = handed.handoutsOrder;
+/** @type {import("./state.js").Other[]} the pages that a search counts behind these: tests, advice, lessons */
+const others = handed.handoutsOthers;
 const speech = new Speech(book.words);
 
 let state = beginState(readDraft(readDraftText(), book, readLocation()));
@@ -284,8 +286,9 @@ async function showFound() {
   const codes = pickable(all?.fitting ?? null, order, state.draft, book);
   const close = pickable(all?.close ?? null, order, state.draft, book);
   const starts = startsFound(all?.fitting ?? [], order, book);
-  const note = codes.length ? speech.count("clinician.exercises", codes.length) : speech.say(query.trim() && isThere && !starts.length && !all?.fitting.length ? "clinician.found_none" : "clinician.find_hint");
-  view.showFound({ codes, close, starts, isThere, note }, book, hasAdded, (code) => sayAskFirst(touching(code, state.conditions, book), speech), addFound, (one) => {
+  const pages = othersFound(all?.fitting ?? [], order, others);
+  const note = codes.length ? speech.count("clinician.exercises", codes.length) : speech.say(query.trim() && isThere && !starts.length && !pages.length && !all?.fitting.length ? "clinician.found_none" : "clinician.find_hint");
+  view.showFound({ codes, close, starts, pages, isThere, note }, book, hasAdded, (code) => sayAskFirst(touching(code, state.conditions, book), speech), addFound, (one) => {
     change(startFrom(state.draft, one), one.title);
     find.value = "";
     showFound();

@@ -292,6 +292,19 @@ export function startsFound(ranked, order, book) {
   return named.flatMap((name) => book.starts.filter(({ picks, origin }) => picks.length > 0 && `${origin?.kind}/${origin?.slug}` === name)).slice(0, MOST_STARTS);
 }
 
+/** @typedef {{title: string, href: string}} Other  a page that holds no exercise: a test, advice, a lesson */
+
+/**
+ * The pages that hold no exercise among what was found.
+ * @param {number[]} ranked  places in the order of the page
+ * @param {string[]} order  what stands before them
+ * @param {Other[]} others
+ * @returns {Other[]}
+ */
+export function othersFound(ranked, order, others) {
+  return ranked.flatMap((at) => others[at - order.length] ?? []).slice(0, MOST_STARTS);
+}
+
 /**
  * What can be started from, by group: ready-made bundles, steps, and bundles kept in this browser.
  * @param {Book} book

@@ -163,6 +163,7 @@ export function showDifference(lines) {
  * @property {string[]} codes of the exercises that fit
  * @property {string[]} close where none fits, of those that are close
  * @property {import("./book.js").Start[]} starts bundles and steps
+ * @property {import("./state.js").Other[]} pages tests, advice and lessons
  * @property {boolean} isThere whether the search could be made
  * @property {string} note
  */
@@ -176,7 +177,7 @@ export function showDifference(lines) {
  * @param {(code: string) => void} add
  * @param {(start: import("./book.js").Start) => void} begin
  */
-export function showFound({ codes, close, starts, isThere, note }, book, isNext, askFirst, add, begin) {
+export function showFound({ codes, close, starts, pages, isThere, note }, book, isNext, askFirst, add, begin) {
   const row = (/** @type {string} */ code) => {
     const { picture, title } = book.exercises[code];
     const ask = askFirst(code);
@@ -189,6 +190,7 @@ export function showFound({ codes, close, starts, isThere, note }, book, isNext,
   found.hidden = codes.length === 0;
   showGroup("close", isNext ? [] : close.map(row));
   showGroup("found-starts", (isNext ? [] : starts).map((one) => make("li", {}, [makeButton(one.title, () => begin(one), { class: "found" })])));
+  showGroup("found-pages", (isNext ? [] : pages).map(({ title, href }) => make("li", {}, [make("a", { href, class: "found" }, [title])])));
   part("find-unread", HTMLElement).hidden = isThere;
   part("find-note", HTMLElement).textContent = note;
 }
@@ -233,7 +235,7 @@ export function showPlanHint(words) {
 export function hidePlan(isPlan) {
   part("plan", HTMLElement).hidden = !isPlan;
   if (!isPlan) return;
-  for (const id of ["found", "close", "found-starts", "find-unread"]) part(id, HTMLElement).hidden = true;
+  for (const id of ["found", "close", "found-starts", "found-pages", "find-unread"]) part(id, HTMLElement).hidden = true;
 }
 
 /** @returns {boolean} whether a plan is shown that can be added */
