@@ -40,6 +40,11 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "handouts bundle CODE --size large\nhandouts bundle shoulder-wall-and-band --language es --paper a4\n"
         "handouts bundle bundle.txt --chart",
     ),
+    "poster": (
+        "print a poster or pocket cards of a programme, or station cards of a class",
+        "handouts poster steady-on-stairs --paper a2\nhandouts poster steady-on-stairs --as pocket --language es\n"
+        "handouts poster stairs-circuit --paper a3",
+    ),
     "words": (
         "gather texts for translation, tell their state, exchange them",
         "handouts words collect\nhandouts words state --json\nhandouts words export es es.xlf",

@@ -18,6 +18,7 @@ NODE_MODULES = ROOT / "tests/node/node_modules"
 SOURCES = ROOT / "templates/scripts/src"
 MADE = ROOT / "templates/scripts/made"
 ENTRIES = {
+    "class_timer": "class_timer.js",
     "exercise": "exercise.js",
     "exercises": "exercises.js",
     "function_test": "function_test.js",

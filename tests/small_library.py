@@ -173,6 +173,27 @@ sources: ["common practice, no source"]
 ---
 """
 """How an exercise is taught; no part of ``TEXTS``."""
+CLASS = """\
+code: V222
+title: Chair circle
+for: People who find it hard to stand up.
+equipment: [chair]
+people: 5
+work: 40 s
+rest: 20 s
+rounds: 2
+between rounds: 60 s
+warm up: {time: 2 min, do: [Walk on the spot.]}
+stations:
+  - levels: [foot-lift, leg-lift]
+    watch: [The chair stands against a wall.]
+  - levels: [foot-lift, leg-lift]
+cool down: {time: 1 min, do: [Sit still.]}
+regress when: The back rounds.
+review: {on: 2026-09-14, by: lead physiotherapist}
+sources: ["common practice, no source"]
+"""
+"""The plan of a class; no part of ``TEXTS``."""
 TEXTS: Mapping[str, str] = {
     "clinic.yaml": CLINIC,
     "tiers.yaml": TIERS,

@@ -51,6 +51,7 @@ WHERE = {
     "test": "tests/NAME.md",
     "leaflet": "leaflets/NAME.md",
     "lesson": "lessons/NAME.md",
+    "class": "classes/NAME.yaml",
 }
 """The file of each kind."""
 

@@ -57,7 +57,7 @@ def mark_reviews(library: Library, name: str) -> Library:
 
     return replace(
         library, exercises=marked(library.exercises), programmes=marked(library.programmes), bundles=marked(library.bundles),
-        tests=marked(library.tests), leaflets=marked(library.leaflets), lessons=marked(library.lessons),
+        tests=marked(library.tests), leaflets=marked(library.leaflets), lessons=marked(library.lessons), classes=marked(library.classes),
     )  # fmt: skip
 
 
@@ -70,7 +70,7 @@ def _names(library: Library) -> dict[str, str]:
     return {code: f"{folder}/{slug}" for folder, code, slug in coded}
 
 
-ENDINGS = {"bundles": ".yaml"}
+ENDINGS = {"bundles": ".yaml", "classes": ".yaml"}
 """Endings of files that are no Markdown."""
 
 

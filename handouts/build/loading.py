@@ -12,7 +12,7 @@ from handouts.build.settings import Settings
 from handouts.build.unwritten import find_unwritten
 from handouts.bundle.catalogue import check_doses, check_marks
 from handouts.ledger.check import check_approvals, check_ledger
-from handouts.ledger.entries import Ledger
+from handouts.ledger.entries import Ledger, folder_of
 from handouts.ledger.history import History, former_doses
 from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.stamp import clinic_stamp, stamps_of
@@ -165,7 +165,7 @@ def _read_history(
     if ledger is not None:
         problems += check_ledger(ledger, history.present, whole.unread, whole.clinic.languages.also)
     if whole.clinic.approval is ApprovalRule.REQUIRED:
-        held = {f"{item.kind}s/{item.slug}" for item in standing.held_back}
+        held = {f"{folder_of(item.kind)}/{item.slug}" for item in standing.held_back}
         # as it was approved: without something that was withdrawn since it needs no new approval
         signed = each_stamps[0] if authored is whole else stamps_of(authored)
         out = [item for item in find_present(authored, signed, ledger) if item.item not in held and item.code in history.by_code]

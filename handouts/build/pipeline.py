@@ -25,11 +25,22 @@ from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.dose.progression import Progression
-from handouts.ledger.entries import STANDALONE, Ledger
+from handouts.ledger.entries import STANDALONE, Ledger, folder_of
 from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
 from handouts.limits.conditions import find_touched
-from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme, Vocabulary
+from handouts.model import (
+    Bundle,
+    ClassPlan,
+    Clinic,
+    Exercise,
+    FunctionTest,
+    Leaflet,
+    Lesson,
+    Library,
+    Programme,
+    Vocabulary,
+)
 from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.plan import Documents, plan_documents
 from handouts.paper.previews import preview_path
@@ -54,7 +65,7 @@ from handouts.words.state import find_state
 from handouts.words.wording import Wording
 
 LOOKED_INTO = (
-    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, FunctionTest, Leaflet, Lesson,
+    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, FunctionTest, Leaflet, Lesson, ClassPlan,
     Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes, PaperSetting,
 )  # fmt: skip
 """Of these a page or a PDF depends only on what it read; of all else that it is given on the whole."""
@@ -159,7 +170,7 @@ def left_out_record(loaded: Loaded) -> dict[str, Any]:
     """What of a library is not published, or not as it stands, for the report."""
     authored, ledger = loaded.authored, loaded.history.ledger
     gone = find_withdrawn(authored, ledger) if authored else {}
-    entries = [entry for entry in ledger.entries if gone.keys() & {f"{entry.kind}s/{slug}" for slug in entry.slugs}] if ledger else []
+    entries = [entry for entry in ledger.entries if gone.keys() & {f"{folder_of(entry.kind)}/{slug}" for slug in entry.slugs}] if ledger else []
     return {
         "withdrawn": [
             {"kind": entry.kind, "code": entry.code, "title": entry.title, "why": entry.withdrawn.why if entry.withdrawn else ""}

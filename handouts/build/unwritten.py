@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from handouts.ledger.entries import Ledger
+from handouts.ledger.entries import Ledger, folder_of
 from handouts.ledger.history import History
 from handouts.ledger.update import Present
 from handouts.ledger.write import write_dose
@@ -59,7 +59,7 @@ def read_items(out: Path) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
 
 def built_records(out: Path, history: History, on: date) -> dict[str, list[dict[str, Any]]]:
     """The entries of a report about versions: those of this site, and those built before that the ledger does not know."""
-    held = {f"{item.kind}s/{item.slug}" for item in history.held_back}
+    held = {f"{folder_of(item.kind)}/{item.slug}" for item in history.held_back}
     now = [item for item in history.present if item.item not in held]
     items, before = read_items(out)
     return {ITEMS: item_records(now, history.ledger, on), BEFORE: still_unknown((*before, *items), history.ledger, now)}

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from handouts.changes.facts import ADDRESS, BASE, DOSE, FIGURE, LANGUAGES, VERSION, Facts
-from handouts.ledger.entries import BUNDLE, KINDS, Approval, Ledger, LedgerEntry, Version
+from handouts.ledger.entries import BUNDLE, KINDS, Approval, Ledger, LedgerEntry, Version, folder_of
 from handouts.ledger.history import follow
 from handouts.ledger.parts import changed_parts
 from handouts.ledger.update import Present
@@ -120,7 +120,7 @@ def _of_readers(facts: Facts) -> Facts:
     return {owner: own for owner, own in facts.items() if not owner.startswith(f"{BASE}/")}
 
 
-_RANK = {"clinic": 0, "caution": 1, "tier": 2, "exercise": 4, "programme": 5, "bundle": 6, "test": 7, "leaflet": 8, "lesson": 9}
+_RANK = {"clinic": 0, "caution": 1, "tier": 2, "exercise": 4, "programme": 5, "bundle": 6, "test": 7, "leaflet": 8, "lesson": 9, "class": 10}
 
 
 def _of_words(then: Publication, now: PresentLibrary) -> Iterator[Change]:
@@ -202,7 +202,7 @@ def _gone(entry: LedgerEntry, then: Publication, now: PresentLibrary, ledger: Le
     heir = now.present.get(follow(ledger, entry.code, now.present))
     languages = facts.get(LANGUAGES, ())
     to = f"{heir.item}/" if heir else ""
-    leads = tuple(Lead(f"{language}/{entry.kind}s/{entry.slugs[-1]}/", f"{language}/{to}" if to else "") for language in languages)
+    leads = tuple(Lead(f"{language}/{folder_of(entry.kind)}/{entry.slugs[-1]}/", f"{language}/{to}" if to else "") for language in languages)
     if entry.code in now.held_back:
         return Change(owner, entry.title, "held back", "its review has ended", lost=languages, leads=leads)
     if entry.withdrawn:

@@ -9,10 +9,11 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 
 from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
-from handouts.ledger.entries import STANDALONE
+from handouts.ledger.entries import STANDALONE, folder_of
 from handouts.ledger.history import History
 from handouts.model import (
     Bundle,
+    ClassPlan,
     Clinic,
     Dose,
     Exercise,
@@ -83,7 +84,7 @@ def _add(
     published: Sequence[Library],
     versions: Mapping[str, str],
 ) -> None:
-    kind = f"{owner.partition('/')[0]}s"
+    kind = folder_of(owner.partition("/")[0])
     in_languages = [each.language for each in published if item.slug in _slugs(each, kind)]
     where = {ADDRESS: [f"{kind}/{item.slug}"], LANGUAGES: in_languages, VERSION: [versions[f"{kind}/{item.slug}"]]}
     facts.setdefault(owner, {}).update({name: texts for name, texts in {**own, **where}.items() if any(texts)})
@@ -144,6 +145,8 @@ def _of_standalone(item: Standalone, library: Library) -> dict[str, list[str]]:
     """Cautions, the exercises that it names, and the numbers of a test with their sources."""
     known = [library.exercise[ref.slug] for ref in exercises_named(item) if ref.slug in library.exercise]
     facts = {"caution": _cautions(item.cautions, library), "exercises": [plain_text(each.title.text) for each in known]}
+    if isinstance(item, ClassPlan):
+        return {**facts, **_of_class(item, library)}
     if not isinstance(item, FunctionTest):
         return facts
     norms = [f"{row.sex or 'all'} {row.from_age} to {row.to_age or 'over'}: {row.value:g}" for row in item.norms.rows] if item.norms else []
@@ -153,6 +156,17 @@ def _of_standalone(item: Standalone, library: Library) -> dict[str, list[str]]:
     counted = [item.unit, f"{item.better} is better", f"{item.tries} tries", *(["each side"] if item.each_side else [])]
     things = [library.term["equipment"][ref.slug].name.text for ref in item.equipment]
     return {**facts, "equipment": things, "counted": counted, "most": most, "norms": norms, "error": error, "symmetry": alike}
+
+
+def _of_class(plan: ClassPlan, library: Library) -> dict[str, list[str]]:
+    """The times of a class, and what and whom it is for."""
+    times = {"work": plan.work_seconds, "rest": plan.rest_seconds, "between rounds": plan.between_seconds}
+    parts = {"warm-up": plan.warm_up, "cool-down": plan.cool_down}
+    said = [f"{name} {seconds} s" for name, seconds in times.items() if seconds] + [f"{plan.rounds} rounds"]
+    said += [f"{name} {part.seconds} s" for name, part in parts.items() if part] + ([f"{plan.people} people"] if plan.people else [])
+    terms = library.term
+    names = {kind: [terms[kind][ref.slug].name.text for ref in refs] for kind, refs in (("equipment", plan.equipment), ("positions", plan.positions))}
+    return {"counted": said, "equipment": names["equipment"], "position": names["positions"]}
 
 
 def _of_clinic(clinic: Clinic, published: Sequence[Library]) -> dict[str, list[str]]:

@@ -29,7 +29,7 @@ LABELS: Mapping[str, str] = {
     "defer-clinician": "that it does not replace the clinician",
 }  # fmt: skip
 """What a fact is called; a name that is not here stands for itself."""
-KINDS = {"programme": "booklet", "bundle": "bundle", "exercise": "sheet", "test": "card", "leaflet": "sheet", "lesson": "card"}
+KINDS = {"programme": "booklet", "bundle": "bundle", "exercise": "sheet", "test": "card", "leaflet": "sheet", "lesson": "card", "class": "plan"}
 """What is printed of each kind."""
 SHOWN = 12
 """How many sheets a line names."""

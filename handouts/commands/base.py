@@ -22,7 +22,7 @@ from handouts.commands.options import add_cache, add_day, add_library, add_repla
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, problem_record, refuse
 from handouts.commands.roles import read_role
-from handouts.ledger.entries import Ledger
+from handouts.ledger.entries import Ledger, folder_of
 from handouts.model import ApprovalRule
 from handouts.problems import has_errors, suggest
 from handouts.publishing.author_files import ChangedError, hold_library
@@ -88,7 +88,7 @@ def _diff(arguments: argparse.Namespace, settings: Settings, loaded: Loaded) -> 
     if isinstance(former, int):
         return former
     facts = facts_of(loaded)
-    held = {f"{item.kind}s/{item.slug}" for item in loaded.history.held_back}
+    held = {f"{folder_of(item.kind)}/{item.slug}" for item in loaded.history.held_back}
     present = {item.code: item for item in loaded.history.present if item.item not in held}
     codes = frozenset(item.code for item in loaded.history.present if item.item in held)
     changes = compare(former.then, PresentLibrary(facts, present, partial(say_dose, loaded.library), codes), former.ledger)

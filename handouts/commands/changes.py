@@ -20,7 +20,7 @@ from handouts.changes.show import as_html, as_record, as_text, make_report
 from handouts.commands.options import add_cache, add_day, add_library_word, add_out, add_replace, read_day
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, problem_record, refuse
-from handouts.ledger.entries import Ledger
+from handouts.ledger.entries import Ledger, folder_of
 from handouts.ledger.update import update_ledger
 from handouts.model import ApprovalRule
 from handouts.problems import Problem, has_errors
@@ -70,7 +70,7 @@ def run(arguments: argparse.Namespace) -> int:
         print(f"handouts: {base}", file=sys.stderr)
         return CANNOT_RUN
     facts, own = facts_of(loaded), loaded.own_changes
-    held = {f"{item.kind}s/{item.slug}" for item in loaded.history.held_back}
+    held = {f"{folder_of(item.kind)}/{item.slug}" for item in loaded.history.held_back}
     present = {item.code: item for item in loaded.history.present if item.item not in held}
     codes = frozenset(item.code for item in loaded.history.present if item.item in held)
     ledger = base.ledger

@@ -56,7 +56,7 @@ def _write(held: HeldLibrary, folder: Path, slug: str, like: str) -> int:
         return _refuse(f"there is an exercise '{slug}' already. Choose another name.")
     files, problems = read_with_base(folder, folder.name)
     # An exercise that is not filled in yet must not keep the next one from being begun.
-    unfinished = [path for path in files if re.match("(exercises|programmes|bundles|tests|leaflets|lessons)/", path)]
+    unfinished = [path for path in files if re.match("(exercises|programmes|bundles|tests|leaflets|lessons|classes)/", path)]
     for path in unfinished:
         del files[path]
     library, found = read_standing(files, folder.name)

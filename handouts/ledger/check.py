@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from handouts.ledger.entries import BUNDLE, Ledger, LedgerEntry
+from handouts.ledger.entries import BUNDLE, Ledger, LedgerEntry, folder_of
 from handouts.ledger.history import follow
 from handouts.ledger.parts import DEFINING
 from handouts.ledger.update import Present
@@ -107,7 +107,7 @@ def _why_other(ledger: Ledger, entry: LedgerEntry, item: Present, now: Mapping[s
 def _find_dropped(ledger: Ledger, now: Mapping[str, Present], unread: frozenset[str]) -> Iterator[Problem]:
     """Does the ledger say what became of each code that left the library?"""
     for entry in ledger.entries:
-        if entry.code in now or entry.is_retired or f"{entry.kind}s/{entry.slugs[-1]}" in unread:
+        if entry.code in now or entry.is_retired or f"{folder_of(entry.kind)}/{entry.slugs[-1]}" in unread:
             continue
         name = "NAME" if entry.kind == BUNDLE else "CODE"
         yield Problem(

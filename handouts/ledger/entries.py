@@ -13,12 +13,17 @@ from functools import cached_property
 from handouts.model import Dose, Record
 from handouts.problems import Place
 
-EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET, LESSON = "exercise", "programme", "bundle", "test", "leaflet", "lesson"
+EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET, LESSON, CLASS = "exercise", "programme", "bundle", "test", "leaflet", "lesson", "class"
 """Kinds of things that a ledger knows; a ready-made bundle has no code, and its first file name stands in its place."""
-KINDS = (EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET, LESSON)
+KINDS = (EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET, LESSON, CLASS)
 """All of them."""
-STANDALONE = {"tests": TEST, "leaflets": LEAFLET, "lessons": LESSON}
+STANDALONE = {"tests": TEST, "leaflets": LEAFLET, "lessons": LESSON, "classes": CLASS}
 """The kind of what holds no exercise, by the folder that it stands in."""
+
+
+def folder_of(kind: str) -> str:
+    """The folder that things of a kind stand in, in the library and in each language of the site."""
+    return "classes" if kind == CLASS else f"{kind}s"
 
 
 @dataclass(frozen=True, kw_only=True)

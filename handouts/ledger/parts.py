@@ -44,14 +44,15 @@ BUNDLE_PARTS: Mapping[str, tuple[str, ...]] = {
 }
 """The fields of each part of a bundle; which exercises it has is the part ``picks``, in what dose the part ``dose``."""
 STANDALONE_PARTS: Mapping[str, tuple[str, ...]] = {
-    "steps": ("sections", "set_up"),
+    "dose": ("work_seconds", "rest_seconds", "rounds", "between_seconds"),
+    "steps": ("sections", "set_up", "warm_up", "cool_down"),
     "cautions": ("cautions",),
     "ready": ("regress_when",),
     "measure": ("unit", "better", "each_side", "tries", "most", "norms", "error", "symmetry"),
     "tips": ("points", "come_back", "watch", "hands", "questions"),
     "place": ("programme",),
-    "picks": ("keep", "exercise"),
-    "needs": ("equipment",),
+    "picks": ("keep", "exercise", "stations"),
+    "needs": ("equipment", "positions", "people"),
     "why": ("suits", "measures", "why"),
     "title": ("title",),
 }

@@ -13,6 +13,7 @@ from typing import Any
 
 from handouts.model import (
     Bundle,
+    ClassPlan,
     Exercise,
     Leaflet,
     Lesson,
@@ -60,6 +61,7 @@ UNSEEN = (
     "left_out",
     "codes_kept_free",
     "folded_booklets",
+    "class_minutes",
 )
 LATER = frozenset(
     {
@@ -167,6 +169,8 @@ def by_codes(item: Exercise | Programme | Bundle | Standalone, library: Library)
         return replace(item, tiers=tuple(tiers))
     if isinstance(item, Lesson):
         return replace(item, exercise=coded(item.exercise))
+    if isinstance(item, ClassPlan):
+        return replace(item, stations=tuple(replace(each, levels=tuple(map(coded, each.levels))) for each in item.stations))
     if isinstance(item, Standalone) and not isinstance(item, Leaflet):
         return item
     programme = library.programme.get(item.programme.slug) if item.programme else None

@@ -16,6 +16,7 @@ from handouts.ledger.entries import (
     Ledger,
     LedgerEntry,
     Version,
+    folder_of,
 )
 from handouts.ledger.parts import bundle_parts, changed_parts, exercise_parts, programme_parts, standalone_parts
 from handouts.ledger.stamp import stamps_of
@@ -41,7 +42,7 @@ class Present:
     @property
     def item(self) -> str:
         """``exercises/SLUG``, ``programmes/SLUG`` or ``bundles/SLUG``."""
-        return f"{self.kind}s/{self.slug}"
+        return f"{folder_of(self.kind)}/{self.slug}"
 
 
 def find_present(library: Library, stamps: Mapping[str, str], ledger: Ledger | None = None) -> tuple[Present, ...]:

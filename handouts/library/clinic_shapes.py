@@ -188,6 +188,7 @@ CLINIC = RecordOf(
                     "between exercises": field_of(
                         Quantity(SECONDS, 0, 600), "rest between two exercises", "between_seconds"
                     ),
+                    "class minutes": optional(Whole(1, 240), "longest class, in minutes; 'minutes' where left out", "class_minutes"),
                 },
             ),
             "limits and times of one session",

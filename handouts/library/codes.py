@@ -42,4 +42,8 @@ def by_file_names(library: Library) -> Library:
         ),
         leaflets=tuple(replace(item, keep=tuple(map(named, item.keep))) for item in library.leaflets),
         lessons=tuple(replace(item, exercise=named(item.exercise)) for item in library.lessons),
+        classes=tuple(
+            replace(item, stations=tuple(replace(station, levels=tuple(map(named, station.levels))) for station in item.stations))
+            for item in library.classes
+        ),
     )

@@ -27,7 +27,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
-from handouts.library.standalone_shapes import FUNCTION_TEST, LEAFLET, LESSON
+from handouts.library.standalone_shapes import CLASS, FUNCTION_TEST, LEAFLET, LESSON
 from handouts.library.vocabulary_shapes import VOCABULARY
 from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
@@ -135,5 +135,6 @@ FILES: Mapping[str, RecordOf] = {
     "test": FUNCTION_TEST,
     "leaflet": LEAFLET,
     "lesson": LESSON,
+    "class": CLASS,
 }
 """Every file kind of a library by name."""

@@ -15,6 +15,7 @@ FOLDERS = {
     "tests": (".md", "test"),
     "leaflets": (".md", "leaflet"),
     "lessons": (".md", "lesson"),
+    "classes": (".yaml", "class"),
 }
 OTHER_FILES = ("ledger.yaml", "published.yaml", "score.yaml", "import.yaml", "words", "schema", "pictures", "README.md", "base.reviews.yaml", "fonts")
 """Parts of a library that other rooms read."""

@@ -17,7 +17,7 @@ from handouts.library.names import FOLDERS, OTHER_FILES, REQUIRED_FILES, SINGLE_
 from handouts.library.packed import pack, unpack
 from handouts.library.prose import read_sections
 from handouts.library.shapes import SLUG_PATTERN
-from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme
+from handouts.model import Bundle, ClassPlan, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme
 from handouts.problems import Grade, Place, Problem, suggest
 from handouts.source.nodes import compose, read_text
 from handouts.tasks.calling import Caller, call_now
@@ -66,10 +66,11 @@ def put_together(
     tests = _read_folder(files, name, "tests", call, problems)
     leaflets = _read_folder(files, name, "leaflets", call, problems)
     lessons = _read_folder(files, name, "lessons", call, problems)
+    classes = _read_folder(files, name, "classes", call, problems)
     clinic = single.get("clinic")
     if not isinstance(clinic, Clinic) or any(value is None for value in single.values()):
         return None
-    unread = _unread(files, [*exercises, *programmes, *bundles, *tests, *leaflets, *lessons])
+    unread = _unread(files, [*exercises, *programmes, *bundles, *tests, *leaflets, *lessons, *classes])
     library = Library(
         language=clinic.languages.source,
         clinic=clinic,
@@ -84,6 +85,7 @@ def put_together(
         tests=_over(base.tests if base else (), _only(FunctionTest, tests)),
         leaflets=_over(base.leaflets if base else (), _only(Leaflet, leaflets)),
         lessons=_over(base.lessons if base else (), _only(Lesson, lessons)),
+        classes=_over(base.classes if base else (), _only(ClassPlan, classes)),
         unread=unread | base.unread if base else unread,
     )
     return by_file_names(library)
@@ -135,7 +137,7 @@ def _unread(files: Mapping[str, bytes], read: list[Any]) -> frozenset[str]:
     there = {f"{path.parent}/{path.stem}" for path in map(PurePosixPath, files) if str(path.parent) in FOLDERS}
     folders = {
         Exercise: "exercises", Programme: "programmes", Bundle: "bundles",
-        FunctionTest: "tests", Leaflet: "leaflets", Lesson: "lessons",
+        FunctionTest: "tests", Leaflet: "leaflets", Lesson: "lessons", ClassPlan: "classes",
     }  # fmt: skip
     return frozenset(there - {f"{folders[type(item)]}/{item.slug}" for item in read if item is not None})
 

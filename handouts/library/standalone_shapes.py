@@ -1,8 +1,9 @@
-"""What the files of tests of function, of advice sheets and of lessons may hold."""
+"""What the files of tests of function, of advice sheets, of lessons and of classes may hold."""
 
 from __future__ import annotations
 
 from handouts import model
+from handouts.library.dose_shapes import SECONDS
 from handouts.library.limit_shapes import STATUS
 from handouts.library.programme_shapes import CODE, REVIEW, SOURCES
 from handouts.library.shapes import (
@@ -14,6 +15,7 @@ from handouts.library.shapes import (
     Name,
     Number,
     Prose,
+    Quantity,
     RecordOf,
     Text,
     Whole,
@@ -134,5 +136,43 @@ LESSON = RecordOf(
         "ask back": field_of(ListOf(Prose(140), 1, 5), "what the patient is asked to say or show in return", "questions"),
         **_KEPT_UP,
         "cautions": optional(ListOf(Name(), 0, 16), "cautions beside those of the exercise, from cautions.yaml", "cautions"),
+    },
+)
+
+_CLASS_PART = RecordOf(
+    model.ClassPart,
+    "a part of a class",
+    {
+        "time": field_of(Quantity(SECONDS, 30, 3600), "how long it takes", "seconds"),
+        "do": field_of(ListOf(Prose(160), 1, 6), "what all do together, one sentence each", "do"),
+    },
+)
+_STATION = RecordOf(
+    model.ClassStation,
+    "a station",
+    {
+        "levels": field_of(ListOf(ExerciseName(), 2, 3), "two or three exercises, the easiest first", "levels"),
+        "watch": optional(ListOf(Prose(160), 0, 3), "what to watch, beside the first mistake of each exercise", "watch"),
+    },
+)
+
+CLASS = RecordOf(
+    model.ClassPlan,
+    "a class",
+    {
+        **_COMMON,
+        "equipment": field_of(ListOf(Name(), 0, 16), "what the room has, from vocabulary.yaml", "equipment"),
+        "positions": optional(ListOf(Name(), 0, 16), "positions that all can get into, from vocabulary.yaml; any where left out", "positions"),
+        "people": optional(Whole(2, 60), "how many come at most", "people"),
+        "work": field_of(Quantity(SECONDS, 10, 600), "work at a station", "work_seconds"),
+        "rest": field_of(Quantity(SECONDS, 5, 600), "rest and change of stations before each work", "rest_seconds"),
+        "rounds": optional(Whole(1, 10), "how often all stations are done; 1 where left out", "rounds"),
+        "between rounds": optional(Quantity(SECONDS, 5, 900), "rest before a further round; 'rest' where left out", "between_seconds"),
+        "warm up": optional(_CLASS_PART, "before the stations", "warm_up"),
+        "stations": field_of(ListOf(_STATION, 2, 16), "the stations, in the order in which people change", "stations"),
+        "cool down": optional(_CLASS_PART, "after the stations", "cool_down"),
+        "regress when": field_of(Prose(200), "when someone goes down a level", "regress_when"),
+        **_KEPT_UP,
+        "cautions": optional(ListOf(Name(), 0, 16), "cautions beside those of the exercises, from cautions.yaml", "cautions"),
     },
 )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any
 
-from handouts.model import Exercise, FunctionTest, Leaflet, Lesson, Standalone, Words
+from handouts.model import ClassPlan, Exercise, FunctionTest, Leaflet, Lesson, Standalone, Words
 
 _FIELDS: dict[type, tuple[str, ...]] = {}
 """By class what ``_read_fields`` gives."""
@@ -80,9 +80,11 @@ def running_sentences(exercise: Exercise) -> tuple[Words, ...]:
 
 
 def standalone_sentences(item: Standalone) -> tuple[Words, ...]:
-    """What a patient reads on end of something without exercises; what only clinicians read is not among it."""
+    """What a patient reads on end, or is told, of something without exercises; what only clinicians read is not among it."""
     if isinstance(item, Lesson):
         return item.questions
+    if isinstance(item, ClassPlan):
+        return tuple(words for part in (item.warm_up, item.cool_down) if part for words in part.do)
     own = (item.measures,) if isinstance(item, FunctionTest) else (item.why, *item.points, *item.come_back) if isinstance(item, Leaflet) else ()
     blocks = tuple(words for section in item.sections for block in section.blocks for words in block.items)
     return (*own, item.suits, *blocks)

@@ -74,6 +74,9 @@ from handouts.model.dose import (
 from handouts.model.library import Library, LibraryBase, OwnFace, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 from handouts.model.standalone import (
+    ClassPart,
+    ClassPlan,
+    ClassStation,
     FunctionTest,
     Leaflet,
     Lesson,
@@ -96,6 +99,9 @@ __all__ = [
     "Call",
     "Caution",
     "CautionKind",
+    "ClassPart",
+    "ClassPlan",
+    "ClassStation",
     "Clinic",
     "ConditionRule",
     "Counted",

@@ -103,6 +103,7 @@ class SessionPolicy(Record):
     exercises: int
     change_seconds: int
     between_seconds: int
+    class_minutes: int | None = None  # the most of a class, where it is another one
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -291,8 +292,7 @@ class Position(Term):
 class SearchWords(Record):
     """What people type into the search, and the exercises that it finds.
 
-    Those that it names come first; then those with one of its regions, one of its purposes and so on, where it names any.
-    Words that find nothing are passed over beside others.
+    Those that it names come first, then those with one of its regions, purposes and so on; words that find nothing are passed over.
     """
 
     slug: str

@@ -10,7 +10,7 @@ from handouts.model.clinic import Clinic, Position, SearchWords, Term, Tier, Voc
 from handouts.model.conditions import PatientCondition
 from handouts.model.content import Bundle, Caution, Exercise, Programme
 from handouts.model.limits import Limit
-from handouts.model.standalone import FunctionTest, Leaflet, Lesson, Standalone
+from handouts.model.standalone import ClassPlan, FunctionTest, Leaflet, Lesson, Standalone
 
 
 @dataclass(frozen=True)
@@ -58,6 +58,8 @@ class Library:
     """Advice sheets."""
     lessons: tuple[Lesson, ...] = ()
     """How exercises are taught."""
+    classes: tuple[ClassPlan, ...] = ()
+    """Plans of classes."""
     conditions: tuple[PatientCondition, ...] = ()
     """What to ask a patient about before exercises are handed over."""
     phrases: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
@@ -100,6 +102,11 @@ class Library:
         return {item.slug: item for item in self.lessons}
 
     @cached_property
+    def class_plan(self) -> dict[str, ClassPlan]:
+        """Plans of classes by slug."""
+        return {item.slug: item for item in self.classes}
+
+    @cached_property
     def lessons_of(self) -> dict[str, tuple[Lesson, ...]]:
         """For each exercise slug how it is taught."""
         found: dict[str, tuple[Lesson, ...]] = {}
@@ -110,7 +117,7 @@ class Library:
     @property
     def standalones(self) -> dict[str, tuple[Standalone, ...]]:
         """What holds no exercise, by the folder of its kind."""
-        return {"tests": self.tests, "leaflets": self.leaflets, "lessons": self.lessons}
+        return {"tests": self.tests, "leaflets": self.leaflets, "lessons": self.lessons, "classes": self.classes}
 
     @property
     def all_standalones(self) -> tuple[Standalone, ...]:

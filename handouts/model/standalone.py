@@ -1,4 +1,4 @@
-"""What stands by itself and holds no exercise: a test of function, an advice sheet, how to teach an exercise."""
+"""What stands by itself and holds no exercise: a test of function, an advice sheet, how to teach an exercise, the plan of a class."""
 
 from __future__ import annotations
 
@@ -132,8 +132,53 @@ class FunctionTest(Standalone):
     symmetry: Symmetry | None = None
 
 
+@dataclass(frozen=True, kw_only=True)
+class ClassPart(Record):
+    """What all do together, before or after the stations."""
+
+    seconds: int
+    do: tuple[Words, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClassStation(Record):
+    """A place in the room with one exercise in two or three levels."""
+
+    levels: tuple[Ref, ...]
+    """Exercises, the easiest first."""
+    watch: tuple[Words, ...] = ()
+    """What to watch, beside the first mistake of each exercise."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClassPlan(Standalone):
+    """A class: stations at which a group works and rests by the clock, for who leads it."""
+
+    cautions: tuple[Ref, ...] = ()
+    """Beside those of the exercises."""
+    equipment: tuple[Ref, ...]
+    """What the room has."""
+    positions: tuple[Ref, ...] = ()
+    """The positions that people in the class can get into; none is any."""
+    people: int | None = None
+    """How many come at most."""
+    work_seconds: int
+    rest_seconds: int
+    """Before each time of work: to rest and to change stations."""
+    rounds: int = 1
+    between_seconds: int | None = None
+    """The rest before a further round, where it is another one."""
+    warm_up: ClassPart | None = None
+    cool_down: ClassPart | None = None
+    stations: tuple[ClassStation, ...]
+    regress_when: Words
+    """When someone goes down a level."""
+
+
 def exercises_named(item: Standalone) -> tuple[Ref, ...]:
     """The exercises that something without exercises of its own names; without them it is not published."""
     if isinstance(item, Lesson):
         return (item.exercise,)
+    if isinstance(item, ClassPlan):
+        return tuple(ref for station in item.stations for ref in station.levels)
     return item.keep if isinstance(item, Leaflet) else ()

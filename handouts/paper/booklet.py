@@ -251,14 +251,14 @@ def view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
             exercise.slug,
             wording.number(number),
             rich(exercise.title),
-            _say_dose(setting, dose),
+            dose_in_a_line(setting, dose),
             small_figure(setting, exercise, "list", dose.side),
         )
         for number, (exercise, dose) in enumerate(picks, 1)
     )
 
 
-def _say_dose(setting: PaperSetting, dose: Dose) -> str:
+def dose_in_a_line(setting: PaperSetting, dose: Dose) -> str:
     """A dose with how often it is done, in one line."""
     names = dose_names(dose, setting.library)
     return join_parts((dose_line(dose, setting.wording, names), frequency_line(dose, setting.wording, names)), setting.wording)

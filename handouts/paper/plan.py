@@ -13,6 +13,7 @@ from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.articles import BACK, FITS, FRONT, ROW, STACKED, Article, ArticleStanding, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.card import card_document
+from handouts.paper.class_sheets import class_document
 from handouts.paper.compact import RowView, picks_of, share_of_stops, view_compact
 from handouts.paper.context import PaperSetting, papers_of
 from handouts.paper.figure_side import shape_of
@@ -33,6 +34,7 @@ from handouts.paper.lesson import lesson_document
 from handouts.paper.room import room_of
 from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
+from handouts.paper.wall import plan_wall, wall_paths
 from handouts.problems import Place
 from handouts.publication.steps import name_step_in
 from handouts.site.paths import folded_path, full_name, item_page, pdf_path
@@ -70,7 +72,7 @@ def plan_paths(library: Library) -> tuple[str, ...]:
         for size in library.clinic.type_sizes
         for kind, slug, name, *_ in _kinds(library)
     )
-    return flat + tuple(
+    return flat + wall_paths(library) + tuple(
         folded_path(item_page(library.language, "programmes", each.slug), each.slug, f"{paper}-folded") for paper, each in _folded(library)
     )
 
@@ -101,6 +103,8 @@ def _kinds(library: Library, codes: Mapping[str, str] = NO_CODES) -> Iterator[tu
         yield "leaflets", leaflet.slug, leaflet.slug, leaflet_document, ()
     for lesson in library.lessons:
         yield "lessons", lesson.slug, lesson.slug, lesson_document, ()
+    for plan in library.classes:
+        yield "classes", plan.slug, plan.slug, class_document, ()
 
 
 def plan_documents(setting: PaperSetting) -> DocumentMakers:
@@ -117,7 +121,7 @@ def plan_documents(setting: PaperSetting) -> DocumentMakers:
         _path(half, "programmes", slug, slug): partial(document_on, setting, half.paper, half.size, "programmes", slug, programme_document)
         for half, slug in halves
     }
-    return {**flat, **folded}
+    return {**flat, **plan_wall(setting), **folded}
 
 
 def document_on(setting: PaperSetting, paper: str, size: str, kind: str, slug: str, make: Callable[..., Document], *more: object) -> Document:
@@ -125,7 +129,7 @@ def document_on(setting: PaperSetting, paper: str, size: str, kind: str, slug: s
     library = setting.library
     items: Mapping[str, Mapping[str, object]] = {
         "exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle,
-        "tests": library.test, "leaflets": library.leaflet, "lessons": library.lesson,
+        "tests": library.test, "leaflets": library.leaflet, "lessons": library.lesson, "classes": library.class_plan,
     }  # fmt: skip
     return make(setting.on(paper, size), items[kind][slug], *more)
 

@@ -12,6 +12,7 @@ from handouts.model import Library
 from handouts.problems import Problem, sort_problems
 from handouts.rules import (
     bundles,
+    classes,
     clinic,
     conditions,
     criteria,
@@ -99,6 +100,10 @@ RULES: tuple[Rule, ...] = (
     standalones.check_leaflet_text,
     standalones.check_leaflet_keep,
     standalones.check_test_numbers,
+    classes.check_class_levels,
+    classes.check_class_fits,
+    classes.check_class_figures,
+    classes.check_class_length,
     limits.check_motions,
     limits.check_demands,
     limits.check_limit_groups,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from handouts.dose.progression import keep_named
-from handouts.ledger.entries import STANDALONE
+from handouts.ledger.entries import STANDALONE, folder_of
 from handouts.ledger.history import HeldBack
 from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Standalone, exercises_named
 from handouts.rules.safety import add_days, review_ends
@@ -52,6 +52,7 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
         tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
         leaflets=tuple(_leaflet(item, gone) for item in library.leaflets if f"leaflets/{item.slug}" not in gone),
         lessons=tuple(item for item in library.lessons if f"lessons/{item.slug}" not in gone),
+        classes=tuple(item for item in library.classes if f"classes/{item.slug}" not in gone),
     )
     left = library if left == library else left  # the same object, so that nobody works through it twice
     known = {name: item for name, _, item in _reviewed(library)}
@@ -92,7 +93,7 @@ def last_day(library: Library, item: str) -> date | None:
     kind, _, slug = item.partition("/")
     known: dict[str, Mapping[str, Reviewed]] = {
         "exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle, "tests": library.test,
-        "leaflets": library.leaflet, "lessons": library.lesson,
+        "leaflets": library.leaflet, "lessons": library.lesson, "classes": library.class_plan,
     }  # fmt: skip
     whole = known.get(kind, {}).get(slug)
     if whole is None:
@@ -113,7 +114,7 @@ def _reviewed(library: Library) -> Iterator[tuple[str, str, Reviewed]]:
     )
     for kind, items in kinds:
         for item in items:
-            yield f"{kind}s/{item.slug}", kind, item
+            yield f"{folder_of(kind)}/{item.slug}", kind, item
 
 
 def _inside(item: Programme | Bundle | Standalone) -> tuple[str, ...]:

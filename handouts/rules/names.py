@@ -26,6 +26,9 @@ def check_vocabulary(question: Question) -> Iterator[Problem]:
             yield from _unknown(refs, terms[name], f"in '{name}' of vocabulary.yaml")
     for test in question.library.tests:
         yield from _unknown(test.equipment, terms["equipment"], "in 'equipment' of vocabulary.yaml")
+    for plan in question.library.classes:
+        yield from _unknown(plan.equipment, terms["equipment"], "in 'equipment' of vocabulary.yaml")
+        yield from _unknown(plan.positions, terms["positions"], "in 'positions' of vocabulary.yaml")
 
 
 def check_tiers(question: Question) -> Iterator[Problem]:

@@ -22,7 +22,7 @@ def check_programme_length(question: Question) -> Iterator[Problem]:
                 yield Problem(
                     tier.at("exercises"),
                     "tier-long",
-                    f"a session of the tier '{tier.tier}' takes {_show_minutes(seconds, policy.minutes)} minutes{not_known(totals)}, "
+                    f"a session of the tier '{tier.tier}' takes {show_minutes(seconds, policy.minutes)} minutes{not_known(totals)}, "
                     f"the clinic advises at most {policy.minutes}",
                     "Take some out, or make doses smaller.",
                     Grade.NOTICE,
@@ -37,8 +37,8 @@ def check_programme_length(question: Question) -> Iterator[Problem]:
                 )
 
 
-def _show_minutes(seconds: int, most: int) -> str:
-    """Whole minutes; with tenths where they would read like the limit."""
+def show_minutes(seconds: int, most: int) -> str:
+    """Seconds as whole minutes; with tenths where they would read like the limit of ``most`` minutes."""
     return f"{seconds / 60:.0f}" if round(seconds / 60) > most else f"{seconds / 60:.1f}"
 
 

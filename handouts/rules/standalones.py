@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts.model import CautionKind, FunctionTest, Lesson, Norms
+from handouts.model import CautionKind, ClassPlan, FunctionTest, Lesson, Norms, exercises_named
 from handouts.problems import Problem
 from handouts.rules.question import Question
 
@@ -25,8 +25,9 @@ def check_standalone_stop_rule(question: Question) -> Iterator[Problem]:
     """Has every test of function and every advice sheet a stop rule?"""
     known = question.library.caution
     for item in question.library.all_standalones:
-        taught = question.library.exercise.get(item.exercise.slug) if isinstance(item, Lesson) else None
-        refs = (*item.cautions, *(taught.cautions if taught else ()))
+        named = exercises_named(item) if isinstance(item, Lesson | ClassPlan) else ()
+        shown = [question.library.exercise[ref.slug] for ref in named if ref.slug in question.library.exercise]
+        refs = (*item.cautions, *(ref for each in shown for ref in each.cautions))
         if not any(known[ref.slug].kind is CautionKind.STOP for ref in refs if ref.slug in known):
             yield Problem(
                 item.at("cautions"),

@@ -9,8 +9,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from handouts.dose.progression import build_progression, keep_named
-from handouts.ledger.entries import Ledger
-from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Ref, Standalone, WholeStep
+from handouts.ledger.entries import Ledger, folder_of
+from handouts.model import Bundle, ClassPlan, Exercise, Leaflet, Library, Programme, Ref, Standalone, WholeStep
 from handouts.text.markup import plain_text
 
 
@@ -47,7 +47,7 @@ def find_withdrawn(library: Library, ledger: Ledger | None) -> dict[str, str]:
     found = {}
     for kind, slug, code in rows:
         entry = known.get(code)
-        if entry and f"{entry.kind}s" == kind and slug in entry.slugs:
+        if entry and folder_of(entry.kind) == kind and slug in entry.slugs:
             found[f"{kind}/{slug}"] = codes.get(entry.replaced_by or "", "")
     return found
 
@@ -90,6 +90,9 @@ def without(library: Library, gone: Mapping[str, str]) -> LeftStanding:
     lessons = [item for item in library.lessons if f"lessons/{item.slug}" not in gone]
     lost_lessons = [item for item in lessons if item.exercise.slug in heirs]
     falls += [WithdrawalEffect(_title(item), "teaches what goes, and is withdrawn with it", f"lessons/{item.slug}") for item in lost_lessons]
+    kept_classes = [item for item in library.classes if f"classes/{item.slug}" not in gone]
+    classes = [_class(item, heirs) for item in kept_classes]
+    falls += [_class_fall(before, after, heirs, library) for before, after in zip(kept_classes, classes, strict=True) if before != after]
     made = replace(
         library,
         exercises=tuple(exercises),
@@ -98,6 +101,7 @@ def without(library: Library, gone: Mapping[str, str]) -> LeftStanding:
         tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
         leaflets=tuple(leaflets),
         lessons=tuple(item for item in lessons if item not in lost_lessons),
+        classes=tuple(item for item in classes if item.stations),
     )
     return LeftStanding(made, tuple(falls))
 
@@ -139,6 +143,19 @@ def _leaflet(leaflet: Leaflet, heirs: Mapping[str, str], there: set[str]) -> Lea
     """An advice sheet without the exercises and the programme that are gone."""
     lost = leaflet.programme is not None and leaflet.programme.slug not in there
     return replace(leaflet, keep=tuple(ref for ref in leaflet.keep if ref.slug not in heirs), programme=None if lost else leaflet.programme)
+
+
+def _class(plan: ClassPlan, heirs: Mapping[str, str]) -> ClassPlan:
+    """A class without the levels that are gone, and without the stations that have none left."""
+    stations = (replace(each, levels=tuple(ref for ref in each.levels if ref.slug not in heirs)) for each in plan.stations)
+    return replace(plan, stations=tuple(each for each in stations if each.levels))
+
+
+def _class_fall(before: ClassPlan, after: ClassPlan, heirs: Mapping[str, str], library: Library) -> WithdrawalEffect:
+    if not after.stations:
+        return WithdrawalEffect(_title(before), "has no station left, and is withdrawn with them", f"classes/{before.slug}")
+    lost = dict.fromkeys(ref.slug for station in before.stations for ref in station.levels if ref.slug in heirs and ref.slug in library.exercise)
+    return WithdrawalEffect(_title(before), f"goes on without {', '.join(_title(library.exercise[slug]) for slug in lost)}")
 
 
 def _title(item: Exercise | Programme | Bundle | Standalone) -> str:

@@ -15,7 +15,7 @@ from handouts.model import OwnFace
 from handouts.publication.font_faces import FontFace, language_rule, read_font_faces
 from handouts.site.accent import LIGHT_GROUNDS, accent_on, accent_rules
 
-SCRIPTS = ("exercise", "exercises", "function_test", "home", "not_found", "page_state")
+SCRIPTS = ("class_timer", "exercise", "exercises", "function_test", "home", "not_found", "page_state")
 """The kinds of pages that a script of the same name runs on."""
 MADE_SCRIPTS = "scripts/made/"
 """Folder of the bundled scripts below ``templates/``; ``tests/make_scripts.py`` makes them."""
@@ -54,6 +54,8 @@ class AssetSources:
     """The ``@font-face`` rules of the web fonts, and of the readers' own fonts that stand in for them."""
     styles: tuple[str, str, str, str]
     """Style sheets: roles; figures; what surrounds a page and its shared parts; the site's own pages."""
+    class_style: str
+    """The style sheet of what only the pages of classes have."""
     scripts: Mapping[str, str]
     """The script of each kind of page."""
     fonts: Mapping[str, bytes]
@@ -67,6 +69,7 @@ def read_asset_sources(files: Mapping[str, bytes]) -> AssetSources:
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
         icon=text["icon.svg"],
         faces=(files["fonts/web.css"] + files["fonts/stand-in.css"]).decode("utf-8"),
+        class_style=text["styles/class.css"],
         styles=(text["styles/tokens.css"], text["styles/figure.css"], text["styles/screen.css"], text["styles/pages.css"]),
         scripts={kind: text[f"{MADE_SCRIPTS}{kind}.js"] for kind in SCRIPTS},
         fonts={
@@ -87,6 +90,8 @@ class Assets:
     """The rules of fonts, roles and what surrounds a page, for pages that bring rules of their own: a text."""
     figure_style: str
     """Those of drawn figures."""
+    class_style: str
+    """Path of the style sheet of the pages of classes."""
     icon: str
     scripts: Mapping[str, str]
     """Path of the script of each kind of page."""
@@ -122,9 +127,10 @@ def build_assets(
     frame = faces + pack_style("\n".join((tokens, rule, accent_rules(accent), screen)))
     style_path = add_asset(files, "screen", "css", frame + pack_style(figure) + pack_style(own_pages))
     icon = sources.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000"))
+    class_path = add_asset(files, "class", "css", pack_style(sources.class_style))
     icon_path = add_asset(files, "icon", "svg", icon)
     scripts = {kind: add_asset(files, kind, "js", sources.scripts[kind]) for kind in SCRIPTS}
-    return Assets(files, style_path, frame, pack_style(figure), icon_path, scripts)
+    return Assets(files, style_path, frame, pack_style(figure), class_path, icon_path, scripts)
 
 
 def _own_rules(own: OwnFace, files: dict[str, bytes]) -> str:

@@ -12,6 +12,7 @@ from jinja2 import Environment
 from handouts.model import Library
 from handouts.site.assets import Assets, AssetSources, add_asset, build_assets
 from handouts.site.bundle_page import make_bundle_page
+from handouts.site.class_page import make_class_page
 from handouts.site.context import Edition, LanguageSite, SiteFigures
 from handouts.site.exercise_page import make_exercise_page
 from handouts.site.function_test_page import make_function_test_page
@@ -43,6 +44,7 @@ _STANDALONES: Mapping[str, tuple[str, Callable[[LanguageSite, str], Any]]] = {
     "tests": ("function-test.html", make_function_test_page),
     "leaflets": ("leaflet.html", make_leaflet_page),
     "lessons": ("lesson.html", make_lesson_page),
+    "classes": ("class.html", make_class_page),
 }
 """Template and view of the page of what holds no exercise, by the folder of its kind."""
 

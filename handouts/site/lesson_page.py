@@ -6,12 +6,21 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from handouts.model import Mistake
 from handouts.publication.rich_text import rich, rich_all
 from handouts.publication.views import SectionView, view_sections
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import PageFrame, make_frame
-from handouts.site.parts import Cautions, ExerciseRow, Prints, make_cautions, make_prints, make_row, review_line
+from handouts.site.parts import (
+    Cautions,
+    ExerciseRow,
+    FaultView,
+    Prints,
+    make_cautions,
+    make_prints,
+    make_row,
+    review_line,
+    view_fault,
+)
 from handouts.site.paths import item_page
 
 
@@ -21,14 +30,6 @@ class WatchedView:
 
     where: Markup
     see: Markup
-
-
-@dataclass(frozen=True, slots=True)
-class FaultView:
-    """What is seen when it goes wrong, and what to do instead."""
-
-    see: Markup
-    do: Markup
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,7 @@ def make_lesson_page(setting: LanguageSite, slug: str) -> LessonPage:
         set_up=rich_all(lesson.set_up),
         watch=tuple(WatchedView(rich(each.where), rich(each.see)) for each in lesson.watch),
         hands=(rich(lesson.hands),) if lesson.hands else (),
-        fault=_view_fault(exercise.mistakes[0]),
+        fault=view_fault(exercise.mistakes[0]),
         regress=rich(lesson.regress_when),
         questions=rich_all(lesson.questions),
         sections=view_sections(lesson.sections),
@@ -79,7 +80,3 @@ def make_lesson_page(setting: LanguageSite, slug: str) -> LessonPage:
         sources=lesson.sources,
         sources_language=setting.source.language,
     )
-
-
-def _view_fault(mistake: Mistake) -> FaultView:
-    return FaultView(rich(mistake.see), rich(mistake.do))

@@ -228,6 +228,10 @@ def _filters(setting: LanguageSite) -> tuple[Filter, ...]:
     return tuple(Filter(name, say(f"site.filter_{name}"), choices) for name, choices in closed.items() if choices)
 
 
+FOR_CLINICIANS = ("lessons", "classes")
+"""Folders of what no patient looks for: the first page does not list them."""
+
+
 def make_home_page(setting: LanguageSite) -> HomePage:
     """The view of the first page."""
     clinic, say, page = setting.library.clinic, setting.wording.say, home_page(setting.language)
@@ -242,7 +246,7 @@ def make_home_page(setting: LanguageSite) -> HomePage:
         others=tuple(
             Listed(say(f"site.nav_{folder}"), standalone_entries(setting, page, folder))
             for folder, items in setting.library.standalones.items()
-            if items and folder != "lessons"
+            if items and folder not in FOR_CLINICIANS
         ),
     )
 

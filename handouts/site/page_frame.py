@@ -59,6 +59,11 @@ class LanguageLink:
     text: str
 
 
+_MORE_OWN = ("exercises", "safety", "about")
+_MORE = ("leaflets", "tests", "lessons", "classes", "safety", "about", "new", "desk")
+"""Links at the foot: of the patient's own page, of all others."""
+
+
 @dataclass(frozen=True, slots=True)
 class NavLink:
     """One entry of the navigation."""
@@ -205,7 +210,7 @@ def make_frame(
         navigation=() if own else _entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
         languages=others,
         many_languages="many" if len(others) > UNFOLDED and not own else "",
-        more=_entries(setting, page, ("exercises", "safety", "about") if own else ("leaflets", "tests", "lessons", "safety", "about", "new", "desk")),
+        more=_entries(setting, page, _MORE_OWN if own else _MORE),
         mine=_entries(setting, page, () if own else ("my",)),
         strip="strip" if strip else "",
         marks=_marks(setting, item),

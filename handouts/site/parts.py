@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup, escape
 
 from handouts.dose.phrase import dose_line, dose_names
-from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme, Ref, Review
+from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Mistake, Programme, Ref, Review
 from handouts.publication.reviews import say_review
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.publication.views import cautions_by_kind
@@ -17,7 +17,7 @@ from handouts.rules.safety import review_ends
 from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import older_line
 from handouts.site.page_frame import Link, phone_link, with_call
-from handouts.site.paths import beside_path, folded_path, item_page, list_page, pdf_path, relative
+from handouts.site.paths import LARGER, beside_path, folded_path, item_page, list_page, pdf_path, relative, wall_path
 
 _NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
 
@@ -61,6 +61,14 @@ class HintsView:
 
     heading: str
     items: tuple[Markup, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FaultView:
+    """What is seen when it goes wrong, and what to do instead."""
+
+    see: Markup
+    do: Markup
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +134,11 @@ def make_row(
     )
 
 
+def view_fault(mistake: Mistake) -> FaultView:
+    """A mistake and its mend."""
+    return FaultView(rich(mistake.see), rich(mistake.do))
+
+
 def make_cautions(setting: LanguageSite, cautions: Iterable[Caution]) -> Cautions:
     """Cautions, the gravest first: those that call the emergency number before those that call the clinic."""
     by_kind = {kind: tuple(_caution(setting, each) for each in found) for kind, found in cautions_by_kind(cautions).items()}
@@ -172,6 +185,15 @@ def make_prints(setting: LanguageSite, page: str, name: str, heading: str, full:
     if not links:
         return ()
     return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, (*links[1:], *wholes, *folded, *beside)),)
+
+
+def make_wall_prints(setting: LanguageSite, page: str, name: str, heading: str) -> tuple[Prints, ...]:
+    """The PDFs in one type size named ``name`` beside a page, on each of the clinic's papers and the one of twice its size."""
+    say, links = setting.wording.say, list[Link]()
+    for paper in (each for own in setting.library.clinic.papers for each in (own, LARGER[own])):
+        if (path := wall_path(page, name, paper)) in setting.edition.pdfs:
+            links.append(Link(relative(page, path), say(f"site.paper_{paper}")))
+    return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, tuple(links[1:])),) if links else ()
 
 
 def make_pick(setting: LanguageSite, page: str, wish: str, words: str) -> tuple[Link, ...]:

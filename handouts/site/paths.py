@@ -6,6 +6,8 @@ from posixpath import dirname
 
 CHOICE = "index.html"
 NOT_FOUND = "404.html"
+LARGER = {"letter": "tabloid", "a4": "a3"}
+"""The paper of twice the size, by that of a clinic: for what hangs on a wall."""
 
 
 def home_page(language: str) -> str:
@@ -36,6 +38,11 @@ def full_name(slug: str) -> str:
 def folded_path(page: str, name: str, paper: str) -> str:
     """The same PDF to be folded; ``paper`` is ``letter-folded`` or ``a4-folded``."""
     return f"{dirname(page)}/{name}-{paper}.pdf"
+
+
+def wall_path(page: str, name: str, paper: str) -> str:
+    """A PDF in one type size: a poster, station cards, pocket cards."""
+    return folded_path(page, name, paper)
 
 
 def beside_path(page: str, name: str, paper: str, size: str, source: str) -> str:

@@ -22,6 +22,7 @@ from handouts.site.parts import (
     make_pick,
     make_prints,
     make_row,
+    make_wall_prints,
     review_line,
     view_hints,
 )
@@ -82,6 +83,8 @@ class ProgrammePage:
     sections: tuple[SectionView, ...]
     cautions: Cautions
     prints: tuple[Prints, ...]
+    wall_prints: tuple[Prints, ...]
+    """Poster and pocket cards."""
     then: tuple[Link, ...]
     """Advice sheets that are handed out at its end."""
     review: str
@@ -118,6 +121,10 @@ def make_programme_page(setting: LanguageSite, slug: str) -> ProgrammePage:
         sections=view_sections(programme.sections),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in programme.cautions)),
         prints=make_prints(setting, page, programme.slug, wording.say("site.print_booklet")),
+        wall_prints=(
+            *make_wall_prints(setting, page, f"{programme.slug}-poster", wording.say("site.print_poster")),
+            *make_wall_prints(setting, page, f"{programme.slug}-pocket", wording.say("site.print_pocket")),
+        ),
         then=tuple(
             Link(relative(page, item_page(setting.language, "leaflets", each.slug)), each.title.text)
             for each in library.leaflets

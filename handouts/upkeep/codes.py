@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from handouts.ledger.entries import BUNDLE, STANDALONE, LedgerEntry
+from handouts.ledger.entries import BUNDLE, STANDALONE, LedgerEntry, folder_of
 from handouts.ledger.history import History, follow
 from handouts.model import Bundle, Exercise, Library, Programme, Standalone
 from handouts.site.context import LanguageSite
@@ -77,7 +77,7 @@ def _known_items(history: History) -> Iterator[tuple[str, str]]:
     """Every ``exercises/SLUG`` and the like there ever was, what is present last."""
     for entry in history.ledger.entries if history.ledger else ():
         for slug in entry.slugs:
-            yield f"{entry.kind}s/{slug}", entry.code
+            yield f"{folder_of(entry.kind)}/{slug}", entry.code
     for now in history.present:
         yield now.item, now.code
 
@@ -173,7 +173,7 @@ def _lines(setting: LanguageSite, codes: Codes, path: str, code: str) -> tuple[L
         first = (LanguageLine(say("upkeep.moved")),) if moved else ()
         return (*first, *_lead(setting, codes, path, code, "upkeep.present"))
     now = history.by_code.get(code)
-    if entry is None or (now and any(f"{item.kind}s/{item.slug}" == now.item for item in history.held_back)):
+    if entry is None or (now and any(f"{folder_of(item.kind)}/{item.slug}" == now.item for item in history.held_back)):
         return (LanguageLine(say("upkeep.held_back")),)
     return _retired(setting, codes, path, entry)
 

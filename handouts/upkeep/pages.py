@@ -7,6 +7,7 @@ from datetime import date
 from functools import partial
 from typing import Any
 
+from handouts.ledger.entries import folder_of
 from handouts.ledger.history import History
 from handouts.ledger.update import update_ledger
 from handouts.model import Library
@@ -49,7 +50,7 @@ class UpkeepPages:
         """The news of a language, as the ledger will be when this build is published: they stand on the site that brings them."""
         if history.ledger is None:
             return ()
-        held = {f"{item.kind}s/{item.slug}" for item in history.held_back}
+        held = {f"{folder_of(item.kind)}/{item.slug}" for item in history.held_back}
         present = tuple(each for each in history.present if each.item not in held)
         return find_news(update_ledger(history.ledger, present, self.today))
 

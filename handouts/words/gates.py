@@ -11,7 +11,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from handouts.model import Bundle, Exercise, FunctionTest, Library, Programme, Standalone, Unreviewed, exercises_named
+from handouts.model import (
+    Bundle,
+    ClassPlan,
+    Exercise,
+    FunctionTest,
+    Library,
+    Programme,
+    Standalone,
+    Unreviewed,
+    exercises_named,
+)
 from handouts.problems import Place
 from handouts.words.messages import LISTS, SAFETY_OWNERS, exercise_owner, standalone_owner
 from handouts.words.standalone_texts import STANDALONE_KINDS
@@ -23,7 +33,7 @@ class Gap:
     """One thing that is not published in a language."""
 
     kind: str
-    """``language``, ``exercise``, ``programme``, ``bundle``, ``test``, ``leaflet``, ``lesson``, ``term``, ``caution`` or ``limit``."""
+    """``language``, ``exercise``, ``programme``, ``bundle``, ``test``, ``leaflet``, ``lesson``, ``class``, ``term``, ``caution`` or ``limit``."""
     slug: str
     title: str
     """In the source language: for the clinic, not for patients."""
@@ -79,10 +89,12 @@ def bundle_needs(bundle: Bundle, library: Library) -> tuple[str, ...]:
 
 def standalone_needs(item: Standalone) -> tuple[str, ...]:
     """The owners whose texts the page of something without exercises shows."""
-    equipment = item.equipment if isinstance(item, FunctionTest) else ()
+    equipment = item.equipment if isinstance(item, FunctionTest | ClassPlan) else ()
+    positions = item.positions if isinstance(item, ClassPlan) else ()
     return (
         standalone_owner(item),
         *(f"equipment/{ref}" for ref in equipment),
+        *(f"positions/{ref}" for ref in positions),
         *(f"caution/{ref}" for ref in item.cautions),
     )
 

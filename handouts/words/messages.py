@@ -276,6 +276,7 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
         tests=each(library.tests, standalone_owner, lambda item: f"Test: {item.title}"),
         leaflets=each(library.leaflets, standalone_owner, lambda item: f"Advice sheet: {item.title}"),
         lessons=each(library.lessons, standalone_owner, lambda item: f"Lesson: {item.title}"),
+        classes=each(library.classes, standalone_owner, lambda item: f"Class: {item.title}"),
     )
 
 

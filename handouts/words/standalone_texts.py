@@ -1,11 +1,21 @@
-"""The texts of what holds no exercise: tests of function, advice sheets, lessons; and how a text is declared."""
+"""The texts of what holds no exercise: tests of function, advice sheets, lessons, classes; and how a text is declared."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from handouts.model import FunctionTest, Leaflet, Lesson, MeasurementError, Norms, Watched
+from handouts.model import (
+    ClassPart,
+    ClassPlan,
+    ClassStation,
+    FunctionTest,
+    Leaflet,
+    Lesson,
+    MeasurementError,
+    Norms,
+    Watched,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +29,7 @@ class TextKind:
 
 INNER = TextKind("", "")
 """A field that holds records with texts of their own."""
-STANDALONE_KINDS: Mapping[type, str] = {FunctionTest: "test", Leaflet: "leaflet", Lesson: "lesson"}
+STANDALONE_KINDS: Mapping[type, str] = {FunctionTest: "test", Leaflet: "leaflet", Lesson: "lesson", ClassPlan: "class"}
 """The kind of each thing that holds no exercise."""
 STANDALONE_TEXTS: Mapping[type, dict[str, TextKind]] = {
     FunctionTest: {
@@ -51,6 +61,18 @@ STANDALONE_TEXTS: Mapping[type, dict[str, TextKind]] = {
         "sections": INNER,
         "review": INNER,
     },
+    ClassPlan: {
+        "title": TextKind("title", "Title of a class: several people do the same stations by the clock."),
+        "suits": TextKind("for", "Whom the class suits."),
+        "warm_up": INNER,
+        "stations": INNER,
+        "cool_down": INNER,
+        "regress_when": TextKind("regress-when", "When someone in a class goes down a level. For who leads it."),
+        "sections": INNER,
+        "review": INNER,
+    },
+    ClassPart: {"do": TextKind("together", "What all in a class do together, before or after the stations. For who leads it: one sentence.")},
+    ClassStation: {"watch": TextKind("watch", "What who leads a class watches at a station: one sentence.")},
     Watched: {
         "where": TextKind("watch-from", "Where the clinician looks from: “the side”. Stands alone in a narrow column."),
         "see": TextKind("watch-see", "What the clinician looks for from: “{where}”"),

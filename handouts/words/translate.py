@@ -175,6 +175,7 @@ class _Filter:
             tests=tuple(item for item in library.tests if not gates.standalone_reasons(item)),
             leaflets=tuple(map(self._leaflet, (item for item in library.leaflets if not gates.standalone_reasons(item)))),
             lessons=tuple(item for item in library.lessons if not gates.standalone_reasons(item)),
+            classes=tuple(item for item in library.classes if not gates.standalone_reasons(item)),
         )
 
     def _vocabulary(self) -> Vocabulary:

@@ -32,7 +32,8 @@ PATH = SHEET.format("letter", "standard")
 def test_paths_are_those_of_the_documents() -> None:
     """``plan_paths`` names every document, in order, without making one."""
     assert plan_paths(small_library()) == tuple(documents())
-    assert len(documents()) == 4 * (2 + 1 + 2 + 2)  # exercises, the programme, its steps, the bundle: several exercises on a page, and one
+    on_each = 2 + 1 + 2 + 2  # exercises, the programme, its steps, the bundle: several exercises on a page, and one
+    assert len(documents()) == 4 * on_each + 2 * 2  # in each type size on each paper; poster and pocket cards on each paper
 
 
 def test_key_changes_with_everything_that_the_pdf_depends_on() -> None:

@@ -15,6 +15,7 @@ import pytest
 from handouts.paper.articles import Document
 from handouts.paper.binding import bind, put_together
 from handouts.paper.card import card_document
+from handouts.paper.class_sheets import STATIONS, class_document
 from handouts.paper.context import PaperSetting
 from handouts.paper.leaflet import leaflet_document
 from handouts.paper.lesson import lesson_document
@@ -22,8 +23,11 @@ from handouts.paper.pdf.drawn import DrawnPage, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.places import FRONT_END, ROWS, ROWS_END, RULES, place_articles
 from handouts.paper.plan import compact_document, programme_document
+from handouts.paper.poster import POSTER
 from handouts.paper.strips import StripTexts, draw_strips, strips_of
+from handouts.paper.wall import wall_document
 from handouts.site.context import EVERYTHING, Edition
+from handouts.site.paths import LARGER
 from tests.paper.copies import TRIM_MM
 from tests.paper.test_head_and_foot import KINDS, a_setting
 from tests.words.demo import LANGUAGES, libraries
@@ -35,6 +39,9 @@ MORE: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
     "card of a test": lambda own, _: card_document(own, own.library.tests[0]),
     "advice": lambda own, _: leaflet_document(own, own.library.leaflets[0]),
     "lesson": lambda own, _: lesson_document(own, own.library.lessons[0]),
+    "class": lambda own, _: class_document(own, own.library.classes[0]),
+    "station cards": lambda own, _: wall_document(own, own.library.classes[0].slug, STATIONS, LARGER[own.paper]),
+    "poster": lambda own, _: wall_document(own, own.library.programmes[0].slug, POSTER, LARGER[own.paper]),
     "folded": lambda own, _: programme_document(own.folded(), own.library.programmes[0]),
 }
 EVERY = {**KINDS, **MORE}
@@ -106,4 +113,4 @@ def test_nothing_is_trimmed(language: str) -> None:
 def _has(kind: str, language: str) -> bool:
     """Whether anything of a kind is published in a language of the demo."""
     library = libraries()[language]
-    return bool({"card of a test": library.tests, "advice": library.leaflets, "lesson": library.lessons}.get(kind, True))
+    return bool({"card of a test": library.tests, "advice": library.leaflets, "lesson": library.lessons, "class": library.classes, "station cards": library.classes}.get(kind, True))

@@ -10,6 +10,7 @@ from handouts.rules import RULES
 from handouts.source.nodes import compose
 from tests.rules.test_limit_messages import BROKEN_LIMITS
 from tests.small_library import (
+    CLASS,
     CONDITIONS,
     EXERCISE,
     FUNCTION_TEST,
@@ -33,6 +34,8 @@ TESTED = {TEST: FUNCTION_TEST}
 SHEET = "leaflets/rest-well.md"
 ADVISED = {SHEET: LEAFLET}
 TAUGHT = {"lessons/teach-foot-lift.md": LESSON}
+PLAN = "classes/chair-circle.yaml"
+GROUPED = {PLAN: CLASS}
 WORDS = {"vocabulary.yaml": VOCABULARY + "demands: [{slug: breath-hold, name: holding the breath}]\n"}
 ASKED = {"conditions.yaml": CONDITIONS, **WORDS}
 PICTURE = "picture: {file: hands.png, words: Five hands in a row make a fist step by step., source: drawn by the clinic, licence: own work}"
@@ -371,6 +374,33 @@ BROKEN = [
      "content/leaflets/rest-well.md:8:12: error: 'stnd-up' is not declared in programmes/. Did you mean 'stand-up'? [unknown-name]"),
     ("check_markup", SHEET, [("- Set a timer.", "- Set a <b>timer</b>.")], ADVISED,
      "content/leaflets/rest-well.md:13:9: error: HTML cannot be used in a text. Write plain words; **bold** and *italic* are allowed. [markup-not-allowed]"),
+    ("check_vocabulary", PLAN, [("equipment: [chair]", "equipment: [chair, chiar]")], GROUPED,
+     "content/classes/chair-circle.yaml:4:20: error: 'chiar' is not declared in 'equipment' of vocabulary.yaml. Did you mean 'chair'? [unknown-name]"),
+    ("check_vocabulary", PLAN, [("people: 5", "positions: [siting, sitting]")], GROUPED,
+     "content/classes/chair-circle.yaml:5:13: error: 'siting' is not declared in 'positions' of vocabulary.yaml. Did you mean 'sitting'? [unknown-name]"),
+    ("check_exercises", PLAN, [("    watch:", "  - levels: [foot-lift, leg-lft]\n    watch:")], GROUPED,
+     "content/classes/chair-circle.yaml:13:25: error: 'leg-lft' is not declared in exercises/. Did you mean 'leg-lift'? [unknown-name]"),
+    ("check_class_levels", PLAN, [("    watch:", "  - levels: [leg-lift, foot-lift]\n    watch:")], GROUPED,
+     "content/classes/chair-circle.yaml:13:24: error: 'foot-lift' is easier than 'leg-lift', which stands before it. Write the easiest level first. [class-levels]"),
+    ("check_class_levels", PLAN, [("    watch:", "  - levels: [leg-lift, leg-lift]\n    watch:")], GROUPED,
+     "content/classes/chair-circle.yaml:13:24: error: 'leg-lift' is two levels of one station. Name another exercise, or take it out. [class-levels]"),
+    ("check_class_levels", PLAN, [("    watch:", "  - levels: [foot-lift, toe-lift]\n    watch:")], {**GROUPED, "exercises/toe-lift.md": LONELY},
+     "content/classes/chair-circle.yaml:13:25: error: nothing says that 'toe-lift' is harder than 'foot-lift'. "
+     "Name 'toe-lift' in 'harder' of 'foot-lift', or 'foot-lift' in 'after' of 'toe-lift', or choose another level. [class-levels]"),
+    ("check_class_fits", PLAN, [("equipment: [chair]", "equipment: []")], GROUPED,
+     "content/classes/chair-circle.yaml:12:14: error: 'foot-lift' needs 'chair', and the room has none. "
+     "Add it to 'equipment' of the class, or choose another exercise. [class-equipment]"),
+    ("check_class_figures", FOOT, [("figure: {base: sitting}", "figure: none")], GROUPED,
+     "content/classes/chair-circle.yaml:12:14: error: station 1 has no figure for 'foot-lift', and its card would have no picture. "
+     "Draw the exercise, or choose another one. [class-no-figure]"),
+    ("check_class_fits", PLAN, [("people: 5", "positions: [standing]")], GROUPED,
+     "content/classes/chair-circle.yaml:12:14: error: 'foot-lift' is done in the position 'sitting', which is none of the class. "
+     "Add it to 'positions' of the class, or choose another exercise. [class-position]"),
+    ("check_class_length", PLAN, [("rounds: 2", "rounds: 10"), ("work: 40 s", "work: 2 min")], GROUPED,
+     "content/classes/chair-circle.yaml:8:9: notice: the class takes 56 minutes, the clinic advises at most 30. "
+     "Take out a round or a station; or change 'minutes' of 'session' in clinic.yaml. [class-long]"),
+    ("check_sentences", PLAN, [("[Sit still.]", "[Sit still and wait until all the others in the room sit still on their own chairs by the wall over there.]")], GROUPED,
+     "content/classes/chair-circle.yaml:15:31: error: this sentence has 22 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
 ]
 
 

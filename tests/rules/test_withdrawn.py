@@ -21,7 +21,7 @@ from handouts.rules.names import check_exercises, check_whole_steps
 from handouts.rules.question import ask_about
 from handouts.rules.withdrawn import find_withdrawn, without
 from tests.changes.test_changes import build, edit, published, update
-from tests.small_library import EXERCISE, FUNCTION_TEST, LEAFLET, LESSON, TEXTS, TODAY, small_library
+from tests.small_library import CLASS, EXERCISE, FUNCTION_TEST, LEAFLET, LESSON, TEXTS, TODAY, small_library
 from tests.test_cli import write
 from tests.words.demo import demo
 
@@ -151,7 +151,8 @@ def test_lessons_and_advice_sheets(tmp_path: Path, capsys: pytest.CaptureFixture
     assert "Leg lift" in sheet and "Foot lift" not in sheet
 
 
-@pytest.mark.parametrize(("path", "text"), [("leaflets/rest-well.md", LEAFLET), ("lessons/teach-foot-lift.md", LESSON), ("tests/chair-stand.md", FUNCTION_TEST)])
+@pytest.mark.parametrize(("path", "text"), [("leaflets/rest-well.md", LEAFLET), ("lessons/teach-foot-lift.md", LESSON), ("tests/chair-stand.md", FUNCTION_TEST),
+                                              ("classes/chair-circle.yaml", CLASS)])
 def test_what_holds_no_exercise_is_withdrawn_too(path: str, text: str, tmp_path: Path) -> None:
     """Its page says so, and the address of its list leads on."""
     folder = published(tmp_path, {**TEXTS, path: text})
@@ -159,7 +160,7 @@ def test_what_holds_no_exercise_is_withdrawn_too(path: str, text: str, tmp_path:
     code = re.search("^code: (.*)$", text, re.MULTILINE)
     assert code and withdraw(folder, code[1], "--why", "It was wrong.") == 0
     assert build(folder, "2026-11-27") == 0
-    assert "It was wrong." in text_of(folder, f"en/{path.removesuffix('.md')}/index.html")
+    assert "It was wrong." in text_of(folder, f"en/{path.rpartition('.')[0]}/index.html")
     assert text_of(folder, f"en/{path.partition('/')[0]}/index.html").endswith("Exercises")
 
 

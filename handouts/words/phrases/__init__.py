@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from handouts.words.phrase import AnyPhrase, Phrase, Plural, find_placeholders, has_stray_brace
-from handouts.words.phrases import clinician, course, dose, figure, limits, paper, phone, site, steps, upkeep
+from handouts.words.phrases import classes, clinician, course, dose, figure, limits, paper, phone, site, steps, upkeep
 
 ROOMS: dict[str, Mapping[str, AnyPhrase]] = {
     "dose": dose.PHRASES,
@@ -13,6 +13,7 @@ ROOMS: dict[str, Mapping[str, AnyPhrase]] = {
     "limits": limits.PHRASES,
     "steps": steps.PHRASES,
     "course": course.PHRASES,
+    "classes": classes.PHRASES,
     "site": site.PHRASES,
     "paper": paper.PHRASES,
     "clinician": clinician.PHRASES,

@@ -41,6 +41,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.of_exercises": Plural("Exercise {numbers}:", "Exercises {numbers}:", "In bold before a condition that goes for some exercises of a set: 'Exercises 2, 3 and 4:'. {numbers} is a list of their numbers, as your language writes one."),
     "paper.pain": Phrase("Pain", "Heading before the clinic's rule about pain during exercise."),
     "paper.emergency": Phrase("Emergency: {number}", "Beside the heading of the stop rules, before the phone numbers of the clinic. {number} is the local emergency number."),
+    "paper.turn_over": Phrase("When to stop: on the back.", "At the foot of a small card for the pocket, whose other side has the stop rules."),
     "paper.rules_page": Phrase("When to stop: page {page}.", "At the foot of every page but the one with the stop rules, where there is more than one. Short."),
     "paper.when_to_stop": Phrase("When to stop", "In the table of contents of a booklet: the page with the stop rules."),
     "paper.plan_first": Phrase("Surgeon's plan first.", "At the foot of every page of a booklet: where there was surgery, the surgeon's plan comes before the booklet. Short."),
