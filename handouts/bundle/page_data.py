@@ -31,6 +31,7 @@ from handouts.model import (
 from handouts.publication.figures import FigureSource, mirrored_for
 from handouts.publication.ready import criteria_json
 from handouts.publication.reviews import say_review
+from handouts.publication.scales import own_scale
 from handouts.publication.steps import name_step_alone, name_step_in
 from handouts.publication.views import cautions_by_kind
 from handouts.text.markup import plain_text
@@ -153,6 +154,7 @@ def make_book(
             "locations": [{"slug": place.slug, "name": place.name} for place in clinic.locations],
             "bounds": [clinic.pain_bounds.fine, clinic.pain_bounds.less] if clinic.pain_bounds else [],
             "pain": plain_text(clinic.pain_rule.text),
+            **({"effort": scale} if (scale := own_scale(clinic)) else {}),
             **({"next": next_json(clinic.next_dose)} if clinic.next_dose else {}),
         },
         "policy": {

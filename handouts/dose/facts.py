@@ -86,7 +86,7 @@ def _counted_facts(dose: Dose, voice: Voice) -> tuple[DoseNumber, ...]:
         return (
             _fact("rounds", dose.sets, "sets", voice),
             _gone(_amount_fact(dose, voice), work, voice),
-            _gone(_time_fact(dose.rest_seconds, "", voice), rest, voice)._replace(kind="rest"),
+            _gone(_time_fact(dose.rest_seconds, "", voice), rest, voice),
         )
     if dose.kind is DoseKind.HOLD:
         counted = (_fact("holds", dose.sets, "holds", voice), _fact("seconds", dose.hold_seconds or 0, "hold", voice))

@@ -271,9 +271,11 @@ def effort_line(effort: Span | None, voice: Voice) -> str:
     return voice.say("dose.effort_span", low=voice.number(effort.low), high=voice.number(effort.high))
 
 
-def effort_scale_line(effort: Span | None, voice: Voice) -> str:
-    """How hard it should feel, with the ends of the scale in words; for patients."""
+def effort_scale_line(effort: Span | None, voice: Voice, scale: str = "") -> str:
+    """How hard it should feel, with the ends of the scale in words, the clinic's own where it has any; for patients."""
     line = effort_line(effort, voice)
+    if line and scale:
+        return voice.say("dose.effort_own", effort=line, scale=scale)
     return voice.say("dose.effort_scale", effort=line) if line else ""
 
 

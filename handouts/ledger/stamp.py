@@ -73,6 +73,7 @@ LATER = frozenset(
         ("Dose", "pace_metres_per_second"),
         ("DoseChange", "effort"),
         ("DoseChange", "tempo"),
+        ("Clinic", "effort_scale"),
         ("Clinic", "flare_plan"),
         ("Clinic", "pain_bounds"),
         ("Exercise", "easier"),

@@ -227,6 +227,9 @@ CLINIC = RecordOf(
             "when a log that is shown lets the clinician's page propose more, and how much; never past an exercise's dose range",
             "next_dose",
         ),
+        "effort scale": optional(
+            Prose(80), "the scale of effort with its name and the words at 0 and 10; left out: the program's own words", "effort_scale"
+        ),
         "growth": optional(GROWTH, "how much a plan over weeks may grow a week before it is pointed out", "growth"),
         "session cues": optional(
             SESSION_CUES, "what a patient can hang the session on, for the clinician to choose from", "session_cues"

@@ -228,6 +228,7 @@ class Clinic(Record):
     pain_bounds: PainBounds | None = None
     next_dose: NextDose | None = None
     growth: Growth | None = None
+    effort_scale: Words | None = None
     session_cues: tuple[SessionCue, ...] = ()
     flare_plan: tuple[FlareStep, ...] = ()
     defer: Defer
@@ -300,9 +301,8 @@ class Vocabulary(Record):
     demands: tuple[Term, ...] = ()
     """What an exercise asks of the body beside its joint angles; movement limits are held against them."""
     paces: tuple[Term, ...] = ()
-    """How fast, in words that patients know."""
     occasions: tuple[Term, ...] = ()
-    """When an exercise is done that no session holds, as when breathless."""
+    """How fast in words; when something is done that no session holds, as when breathless."""
     search_words: tuple[SearchWords, ...] = ()
     substitutes: tuple[Substitute, ...] = ()
     """What serves where a thing is missing at home, the best first."""

@@ -60,7 +60,8 @@ class Counted(Enum):
     """In and out."""
     STEPS = "steps"
     CONTACTS = "contacts"
-    """Landings on the ground: with both feet at once, one."""
+    """Landings on the ground: with both feet at once, one (foot contacts, the usual measure of jumping: Essentials of Strength Training
+    and Conditioning, NSCA, chapter on plyometric training, from memory)."""
 
 
 class WorkKind(Enum):

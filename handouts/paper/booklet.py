@@ -12,11 +12,11 @@ from types import MappingProxyType
 
 from markupsafe import Markup
 
-from handouts.bundle.chart import say_by_occasion, say_later_minutes
+from handouts.bundle.chart import say_later_minutes
 from handouts.bundle.code import group_code
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, dose_names, frequency_line, join_parts
-from handouts.dose.session import add_up_session
+from handouts.dose.session import SessionTotals, add_up_session
 from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Programme, Ref, Side
 from handouts.paper.articles import FITS
 from handouts.paper.context import PaperSetting
@@ -128,7 +128,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     group = GroupView(
         anchor="all", fit=FITS[0], opening=False, heading=heading, means=Markup(""), conditions=conditions,
         entries=view_entries(setting, picks), list_heading=say("paper.in_order"),
-        ticks=_view_ticks(setting, picks, bundle.weeks),
+        ticks=_view_ticks(setting, picks, bundle.weeks, stages_of(bundle)),
         exercises=tuple(
             view_exercise(setting, exercise, dose, part=part_of_bundle(setting, bundle, exercise), stops=False)
             for exercise, dose in picks
@@ -264,9 +264,11 @@ def dose_in_a_line(setting: PaperSetting, dose: Dose) -> str:
     return join_parts((dose_line(dose, setting.wording, names), frequency_line(dose, setting.wording, names)), setting.wording)
 
 
-def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksView, ...]:
+def _view_ticks(
+    setting: PaperSetting, picks: Picks, weeks: int, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({})
+) -> tuple[TicksView, ...]:
     names = tuple((plain_text(exercise.title.text), dose) for exercise, dose in picks)
-    return tick_exercises(names, weeks, setting.wording, setting.size)
+    return tick_exercises(names, weeks, setting.wording, setting.size, [stages.get(exercise.slug, ()) for exercise, _ in picks])
 
 
 def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({})) -> tuple[str, ...]:
@@ -277,12 +279,18 @@ def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tupl
         line
         for line in (
             "" if totals.unknown or not totals.is_known else wording.say("paper.session", minutes=about_minutes(totals.seconds, wording)),
-            say_by_occasion(totals, setting.library, wording),
+            _say_through_day(totals, setting),
             *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, wording)),
             wording.say("paper.fetch", things=wording.join(things)) if things else "",
         )
         if line
     )
+
+
+def _say_through_day(totals: SessionTotals, setting: PaperSetting) -> str:
+    """What is done by occasion, and in no session; empty where there is nothing."""
+    names = [plain_text(setting.library.exercise[slug].title.text) for slug in totals.by_occasion]
+    return setting.wording.say("paper.through_day", exercises=setting.wording.join(names)) if names else ""
 
 
 def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:

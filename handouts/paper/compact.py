@@ -9,8 +9,7 @@ from markupsafe import Markup
 
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.facts import DoseNumber
-from handouts.dose.phrase import WEEK
-from handouts.model import Bundle, CautionKind, Dose, Exercise, Ref
+from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Ref
 from handouts.paper.booklet import Picks, place_in_programme, say_cue, session_notes, stages_of
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
@@ -23,7 +22,7 @@ from handouts.paper.sheet import (
     view_safety,
 )
 from handouts.paper.text_width import text_width
-from handouts.paper.ticks import day_box
+from handouts.paper.ticks import boxes_in_week, day_box
 from handouts.paper.views import CodeView, ExerciseView, PairView, SafetyView
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import cautions_of_bundle, programme_of
@@ -152,7 +151,7 @@ def view_row(view: ExerciseView, number: str, lines: tuple[str, ...], weeks: tup
     sections = tuple(
         replace(each, heading=Markup("")) if any(block.kind == "steps" for block in each.blocks) else each for each in view.sections
     )
-    beside = bool(weeks) and fault_beside(len(weeks[0].boxes), len(weeks))
+    beside = bool(weeks) and fault_beside(max(len(week.boxes) for week in weeks), len(weeks))
     large = tuple(fact for fact in view.facts if fact.kind not in SMALL_FACTS)
     small = tuple(f"{fact.numeral} {fact.word}" for fact in view.facts if fact.kind in SMALL_FACTS)
     faults, below = view.mistakes[:1], view.two_pages
@@ -161,8 +160,9 @@ def view_row(view: ExerciseView, number: str, lines: tuple[str, ...], weeks: tup
 
 def _view_row(setting: PaperSetting, bundle: Bundle, number: int, pick: tuple[Exercise, Dose]) -> RowView:
     exercise, dose = pick
-    view = view_exercise(setting, exercise, dose, part=part_of_bundle(setting, bundle, exercise))
-    weeks = tick_row(dose, bundle.weeks, setting.wording)
+    part = part_of_bundle(setting, bundle, exercise)
+    view = view_exercise(setting, exercise, dose, part=part)
+    weeks = tick_row(dose, bundle.weeks, setting.wording, part.stages)
     return view_row(view, setting.wording.number(number), (*dose_lines(setting, dose), *say_marks(setting, dose)), weeks)
 
 
@@ -171,11 +171,10 @@ def say_marks(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
     return () if day_box(dose) == "box" else (setting.wording.say("paper.marks"),)
 
 
-def tick_row(dose: Dose, weeks: int, wording: Wording) -> tuple[WeekView, ...]:
+def tick_row(dose: Dose, weeks: int, wording: Wording, stages: Sequence[DoseStage] = ()) -> tuple[WeekView, ...]:
     """A box for each day of each week; the first week by name, the others by number."""
-    boxes = (day_box(dose),) * (dose.days or WEEK)
     names = (wording.say("paper.week", n=wording.number(1)), *(wording.number(number) for number in range(2, weeks + 1)))
-    return tuple(WeekView(name, boxes) for name in names[:weeks])
+    return tuple(WeekView(name, boxes_in_week(dose, stages, week)) for week, name in enumerate(names[:weeks], 1))
 
 
 def fault_beside(days: int, weeks: int) -> bool:

@@ -30,6 +30,7 @@ from handouts.problems import Place
 from handouts.publication.ready import ready_words
 from handouts.publication.reviews import say_review
 from handouts.publication.rich_text import begin, rich
+from handouts.publication.scales import own_scale
 from handouts.publication.steps import (
     Neighbours,
     alone,
@@ -291,6 +292,6 @@ def _around_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
     wording, say, seconds = setting.wording, setting.wording.say, add_up(dose).seconds
     lines = (
         say("paper.minutes", minutes=about_minutes(seconds, wording)) if seconds is not None else "",
-        say("paper.effort_ends") if dose.effort else "",
+        (own_scale(setting.library.clinic) or say("paper.effort_ends")) if dose.effort else "",
     )
     return tuple(filter(None, lines))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from handouts.dose.phrase import WEEK
-from handouts.model import Dose
+from handouts.dose.stages import dose_in_week
+from handouts.model import Dose, DoseStage
 from handouts.paper.geometry import LARGE
 from handouts.paper.views import TickCell, TickRow, TicksView
 from handouts.words.wording import Wording
@@ -27,21 +28,35 @@ def tick_weeks(dose: Dose, wording: Wording, size: str = "standard") -> TicksVie
     """The table of one exercise: a column for each week, a row for each time of the day; where these are many, a mark in the day's box."""
     days = dose.days or WEEK
     many = dose.times > MOST_TIMES or dose.is_by_occasion
-    weeks = min(MOST_WEEKS, max(FEWEST_WEEKS, BOXES_IN_LIST[size] // days))
+    wide = days * 3 // 2 if many else days  # a box for marks is half as wide again
+    weeks = min(MOST_WEEKS, max(FEWEST_WEEKS, BOXES_IN_LIST[size] // wide))
     row = TickRow("", (_cell(days, day_box(dose) if many else "box"),) * weeks)
     heading = wording.say("paper.ticks_marks" if many else "paper.ticks")
     return TicksView(heading, corner="", heads=_week_names(weeks, wording), rows=(row,) * (1 if many else dose.times))
 
 
-def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, wording: Wording, size: str = "standard") -> tuple[TicksView, ...]:
-    """Tables of several exercises: a row for each, a column for each week; split where the weeks need the room."""
-    most = max(((dose.days or WEEK) for _, dose in names), default=WEEK)
+def boxes_in_week(dose: Dose, stages: Sequence[DoseStage], week: int) -> tuple[str, ...]:
+    """The boxes of a week: one a day on which the stage of that week asks for it."""
+    return (day_box(dose),) * (dose_in_week(dose, stages, week).days or WEEK)
+
+
+def tick_exercises(
+    names: Sequence[tuple[str, Dose]], weeks: int, wording: Wording, size: str = "standard", stages: Sequence[Sequence[DoseStage]] = ()
+) -> tuple[TicksView, ...]:
+    """Tables of several exercises: a row for each, a column for each week; split where the weeks need the room.
+
+    ``stages``: how each dose goes on, in the order of ``names``; none where all stay.
+    """
+    plans = stages or [()] * len(names)
+    boxes = [[boxes_in_week(dose, own, week) for week in range(1, weeks + 1)] for (_, dose), own in zip(names, plans, strict=True)]
+    most = max((len(each) for row in boxes for each in row), default=WEEK)
     at_once = max(1, BOXES_IN_LIST[size] // most)
     heading = "paper.ticks" if all(day_box(dose) == "box" for _, dose in names) else "paper.ticks_wide"
     tables = []
     for first in range(0, weeks, at_once):
         heads = _week_names(min(at_once, weeks - first), wording, first)
-        rows = tuple(TickRow(name, (_cell(dose.days or WEEK, day_box(dose)),) * len(heads)) for name, dose in names)
+        cells = (tuple(map(TickCell, row[first : first + len(heads)])) for row in boxes)
+        rows = tuple(TickRow(name, own) for (name, _), own in zip(names, cells, strict=True))
         tables.append(TicksView(wording.say(heading), wording.say("paper.exercise"), heads, rows))
     return tuple(tables)
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from handouts.dose.phrase import effort_scale_line, tempo_line
 from handouts.model import CautionKind, Exercise, Library, Words
+from handouts.publication.scales import own_scale
 from handouts.site.old_sheets import older_line
 from handouts.templating.templates import safe_json
 from handouts.text.markup import plain_text
@@ -24,7 +25,7 @@ def plain(words: Words) -> str:
 def exercise_words(exercise: Exercise, library: Library, wording: Wording) -> dict[str, Any]:
     """How to do an exercise, in the order of its page."""
     tempo = tempo_line(exercise.dose.tempo, wording)
-    manner = (wording.say("dose.tempo", parts=tempo) if tempo else "", effort_scale_line(exercise.dose.effort, wording))
+    manner = (wording.say("dose.tempo", parts=tempo) if tempo else "", effort_scale_line(exercise.dose.effort, wording, own_scale(library.clinic)))
     older = {"older": older_line(wording, exercise.older)} if exercise.older else {}
     return older | {
         "why": plain(exercise.why),

@@ -16,6 +16,7 @@ from handouts.bundle.past import catalogue_with_past
 from handouts.model import CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
 from handouts.publication.ready import criteria_json, ready_words
+from handouts.publication.scales import own_scale
 from handouts.publication.views import cautions_by_kind
 from handouts.rules.lapsed import last_day
 from handouts.site.context import LanguageSite
@@ -134,6 +135,7 @@ def _clinic(clinic: Clinic) -> dict[str, Any]:
     return {
         "name": clinic.name,
         "pain": plain(clinic.pain_rule),
+        **({"effort": scale} if (scale := own_scale(clinic)) else {}),
         "bounds": [clinic.pain_bounds.fine, clinic.pain_bounds.less] if clinic.pain_bounds else [],
         "emergency": {"number": clinic.emergency.number, "call": phone_link(clinic.emergency.number)},
         "locations": {

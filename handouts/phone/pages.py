@@ -20,6 +20,7 @@ from handouts.phone.page_data import easier_exercises, make_book, make_later, ma
 from handouts.phone.picture import description_of, picture_tree
 from handouts.phone.view_tree import markup_trees
 from handouts.publication.figures import mirrored_for
+from handouts.publication.scales import own_scale
 from handouts.site.assets import MADE_SCRIPTS, add_asset, pack_style
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame, make_safety
@@ -131,7 +132,8 @@ class PhonePages:
         """What waits for a tap, in one language: phrases, what is known of each exercise, and the views that are hidden before."""
         say, page = setting.wording.say, my_page(setting.language)
         safety = make_safety(setting, page, "#stop")
-        views = template_environment(self.templates).get_template("my-later.html").render(safety=safety, say=say)
+        template, scale = template_environment(self.templates).get_template("my-later.html"), own_scale(setting.library.clinic)
+        views = template.render(safety=safety, say=say, scale=scale)
         return (
             write_script("handoutsWords", "more", words_for(setting.wording, names)["forms"])
             + write_script("handoutsWords", "exercises", make_later(setting, places))

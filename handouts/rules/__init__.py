@@ -117,6 +117,7 @@ RULES: tuple[Rule, ...] = (
     conditions.check_condition_rules,
     conditions.check_conditions_touch,
     clinic.check_accent,
+    clinic.check_effort_scale,
     clinic.check_pain_bounds,
     clinic.check_next_dose,
     clinic.check_languages,

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from handouts.dose.arithmetic import COUNTED
 from handouts.problems import Problem
 from handouts.rules.question import Question
+from handouts.score.sheet import scale_ends
 from handouts.text.colour import TEXT_CONTRAST, contrast
 
 HIGHEST_PAIN = 10
@@ -27,6 +28,14 @@ def check_accent(question: Question) -> Iterator[Problem]:
             f"the colour {clinic.accent} has a contrast of {ratio:.2f} on white, {TEXT_CONTRAST} is needed",
             "Choose a darker colour.",
         )
+
+
+def check_effort_scale(question: Question) -> Iterator[Problem]:
+    """Do the clinic's own words for the scale of effort say what 0 and 10 are?"""
+    scale = question.library.clinic.effort_scale
+    if scale is not None and scale_ends(scale.text) is None:
+        what = f"the scale of effort does not say in words what 0 and 10 are: '{scale.text}'"
+        yield Problem(scale.place, "effort-scale", what, "Write both, as 'Effort scale: 0 is rest, 10 is all you have.'")
 
 
 def check_pain_bounds(question: Question) -> Iterator[Problem]:

@@ -20,6 +20,7 @@ from handouts.dose.progression import Option
 from handouts.model import Dose, Exercise
 from handouts.publication.ready import ready_words
 from handouts.publication.rich_text import begin, rich, rich_all
+from handouts.publication.scales import own_scale
 from handouts.publication.steps import alone, label_ready, name_step_in, rank_of
 from handouts.publication.views import ConditionView, SectionView, view_sections
 from handouts.site.context import LanguageSite
@@ -251,7 +252,7 @@ def _manner(setting: LanguageSite, dose: Dose) -> tuple[str, ...]:
         turn_line(dose, wording),
         wording.say("dose.tempo", parts=pace) if pace else "",
         rest_line(dose, wording),
-        effort_scale_line(dose.effort, wording),
+        effort_scale_line(dose.effort, wording, own_scale(setting.library.clinic)),
     )
     return tuple(begin(line) for line in lines if line)
 

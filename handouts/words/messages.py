@@ -162,6 +162,7 @@ TEXTS: dict[type, dict[str, TextKind]] = {
         "locations": INNER,
         "emergency": INNER,
         "pain_rule": TextKind("pain-rule", "SAFETY: what the clinic teaches about pain. Keep every number."),
+        "effort_scale": TextKind("effort-scale", "The scale of effort, its ends in words. Keep 0 and 10. Short: it stands on paper."),
         "flare_plan": INNER,
         "session_cues": INNER,
         "defer": INNER,

@@ -124,3 +124,20 @@ def test_length() -> None:
     twelve = Log(False, 27, 12, tuple((2 * at, 4, 1, (6, 6, 8, 4)) for at in range(12)))
     code = by_page([(four, twelve)], [])["written"][0]
     assert len(code) == len(four) + 2 + 7 + -(-(9 + 1 + 10 + 7 + 10 + 12 * (3 + 10 + 4)) // 5)
+
+
+def test_pain_on_the_day_after() -> None:
+    """Version 3, only where it was answered: 0 or 1 and 4 bits behind the pain of each session; the page reads its own, and an answer above 10 is damage."""
+    plain = log_json(LOG)
+    answered = {**plain, "sessions": [{**session, **({} if after is None else {"after": after})} for session, after in zip(plain["sessions"], (0, None, 10), strict=True)]}
+    got = ask_script("logs", {"catalogue": catalogue_json(SAMPLE), "logs": [{"plan": PLAN, "log": answered}, {"plan": PLAN, "log": plain}], "texts": []})
+    assert [code[:2] for code in got["written"]] == ["Z5", "Z3"]
+    assert got["read"] == [{"plan": PLAN, **answered}, {"plan": PLAN, **plain}]
+    bits, other = ("".join(f"{DIGITS.index(digit):05b}" for digit in code[2:-7]) for code in got["written"])
+    begin = 9 + 5 * len(PLAN) + 1 + 10 + 7 + 10
+    # the first session: day 0, effort 4, pain 0; then 0 on the day after
+    assert (bits[begin : begin + 13], other[begin : begin + 13]) == ("000" + "10100" + "10000", "000" + "10100" + "10000")
+    assert (bits[begin + 13 : begin + 18], bits[begin + 18 : begin + 21]) == ("10000", other[begin + 13 : begin + 16])
+    wrong = bits[: begin + 13] + "11011" + bits[begin + 18 :]
+    body = "Z5" + "".join(DIGITS[int(wrong[at : at + 5], 2)] for at in range(0, len(wrong), 5))
+    assert by_page([], [sealed(body)])["others"] == [{"kind": "damaged"}]

@@ -17,7 +17,7 @@ from handouts.bundle.whole_dose import whole_dose
 from handouts.paper.ticks import BOXES_IN_LIST, tick_exercises
 from handouts.words.shipped import load_interface
 from handouts.words.wording import Wording
-from tests.bundle.sample import SAMPLE, answer_json, bundle_json, random_bundle
+from tests.bundle.sample import SAMPLE, answer_json, bundle_json, random_plan
 from tests.bundle.test_twins import CATALOGUE, PROGRESSION, TWINS
 from tests.scripts.node import ask_script
 
@@ -37,13 +37,13 @@ def test_refusals_are_said_alike() -> None:
 def test_tick_tables_are_alike() -> None:
     """Tables to tick of 100 random bundles are those of the PDF."""
     random = Random(2)
-    bundles = [random_bundle(random, CATALOGUE) for _ in range(100)]
+    bundles = [random_plan(random, CATALOGUE) for _ in range(100)]
     given = {"book": BOOK, "bundles": [bundle_json(bundle, CATALOGUE) for bundle in bundles], "boxes": BOXES_IN_LIST["standard"]}
     for bundle, got in zip(bundles, ask_script("ticks", given), strict=True):
         names = [(TWINS.exercise[pick.exercise.slug].title.text, whole_dose(pick, TWINS)) for pick in bundle.picks]
-        tables = tick_exercises(names, bundle.weeks, EN)
-        assert [(table["heading"], table["heads"], [(row["name"], [row["box"]] * row["boxes"]) for row in table["rows"]]) for table in got] == [
-            (table.heading, list(table.heads), [(row.name, list(row.cells[0].boxes)) for row in table.rows]) for table in tables
+        tables = tick_exercises(names, bundle.weeks, EN, stages=[pick.stages for pick in bundle.picks])
+        assert [(table["heading"], table["heads"], [(row["name"], [[row["box"]] * count for count in row["boxes"]]) for row in table["rows"]]) for table in got] == [
+            (table.heading, list(table.heads), [(row.name, [list(cell.boxes) for cell in row.cells]) for row in table.rows]) for table in tables
         ]
 
 

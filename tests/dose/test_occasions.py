@@ -76,7 +76,7 @@ def test_numbers_of_a_round_and_what_stands_beside() -> None:
     """A round is three numbers; warm-up, pace and days of rest are sentences, and the rest is said once."""
     ladder = a_dose(**LADDER)
     assert [tuple(fact) for fact in dose_facts(ladder, ENGLISH)] == [
-        ("8", "rounds", "sets"), ("1", "minute running", "minutes"), ("2", "minutes walking", "rest"), ("3", "days a week", "days"),
+        ("8", "rounds", "sets"), ("1", "minute running", "minutes"), ("2", "minutes walking", "minutes"), ("3", "days a week", "days"),
     ]  # fmt: skip
     assert rest_line(ladder, ENGLISH) == ""
     assert parts_beside(ladder, ENGLISH, DoseNames(pace="easy")) == (
@@ -85,7 +85,7 @@ def test_numbers_of_a_round_and_what_stands_beside() -> None:
     assert [tuple(fact) for fact in dose_facts(a_dose(**HOPS, reps_to=12), ENGLISH)] == [
         ("3", "sets", "sets"), ("10–12", "landings, each side", "reps"), ("60", "a minute", "rate"), ("1", "minute rest", "rest"), ("2", "days a week", "days"),
     ]  # fmt: skip
-    assert ("2", "hours from one time to the next", "every") in dose_facts(a_dose(reps=10, every_minutes=120), ENGLISH)
+    assert ("2", "hours apart", "every") in dose_facts(a_dose(reps=10, every_minutes=120), ENGLISH)
     assert turn_line(a_dose(reps=10, sets=2, side=Side.EACH_OR_BOTH), ENGLISH) == ""
 
 

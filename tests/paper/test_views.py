@@ -14,8 +14,9 @@ from handouts.bundle.code import decode_bundle
 from handouts.bundle.values import OpenedBundle, Origin
 from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import HeldBack
-from handouts.model import Dose, Ref
+from handouts.model import Dose, DoseChange, DoseStage, Ref
 from handouts.paper.booklet import small_figure, view_bundle, view_programme
+from handouts.paper.compact import tick_row
 from handouts.paper.geometry import (
     NARROWEST,
     WIDEST,
@@ -57,10 +58,20 @@ def test_many_times_a_day_are_marks_in_the_day_s_box(fields: dict[str, Any]) -> 
     """One wide box a day, and the heading says what to do in it; in a list, boxes of other exercises stay as they are."""
     dose = Dose(place=PLACE, reps=10, days=7, **fields)
     ticks = tick_weeks(dose, SPEECH)
-    assert (ticks.heading, [row.cells[0].boxes for row in ticks.rows]) == ("A box a day: make a mark in it each time you do it", [("box tally",) * 7])
+    assert len(ticks.heads) == 2
+    assert (ticks.heading, [row.cells[0].boxes for row in ticks.rows]) == ("Each time, a mark in the day's box", [("box tally",) * 7])
     (table, *_) = tick_exercises([("Bridge", Dose(place=PLACE, reps=10, days=3)), ("Ankles", dose)], 2, SPEECH)
     assert table.heading == "Tick a box each time you do it. In a wide box, make a mark each time that day"
     assert [row.cells[0].boxes for row in table.rows] == [("box",) * 3, ("box tally",) * 7]
+
+
+def test_boxes_follow_the_stages() -> None:
+    """Two days a week, three from week 3: each week has as many boxes as its stage asks for days, in tables and in rows."""
+    dose = Dose(place=PLACE, reps=10, days=2)
+    stages = (DoseStage(place=PLACE, week=3, change=DoseChange(place=PLACE, days=3)),)
+    (table, *_) = tick_exercises([("Bridge", dose)], 4, SPEECH, stages=[stages])
+    assert [len(cell.boxes) for cell in table.rows[0].cells] == [2, 2, 3, 3]
+    assert [len(week.boxes) for week in tick_row(dose, 4, SPEECH, stages)] == [2, 2, 3, 3]
 
 
 def test_many_weeks_are_split() -> None:

@@ -299,6 +299,8 @@ BROKEN = [
      "content/vocabulary.yaml:9:12: error: the name 'a' is given twice (first in content/vocabulary.yaml:8:12). Rename or delete one of them. [repeated-name]"),
     ("check_accent", CLINIC, [("#0f5e6b", "#777777")], {},
      "content/clinic.yaml:11:9: error: the colour #777777 has a contrast of 4.48 on white, 4.5 is needed. Choose a darker colour. [accent-contrast]"),
+    ("check_effort_scale", CLINIC, [("pain rule: Pain up to 3", "effort scale: Effort from 0 to 10.\npain rule: Pain up to 3")], {},
+     "content/clinic.yaml:15:15: error: the scale of effort does not say in words what 0 and 10 are: 'Effort from 0 to 10.'. Write both, as 'Effort scale: 0 is rest, 10 is all you have.' [effort-scale]"),
     ("check_pain_bounds", CLINIC, [("pain rule: Pain up to 3", "pain bounds: {fine up to: 3, less up to: 5}\npain rule: Pain up to 3")], {},
      "content/clinic.yaml:16:12: error: the pain rule does not name 5, which is one of the pain bounds. Write the same numbers in 'pain rule' and in 'pain bounds'. [pain-bounds]"),
     ("check_pain_bounds", CLINIC, [("pain rule: Pain up to 3", "pain bounds: {fine up to: 3, less up to: 3}\npain rule: Pain up to 3")], {},

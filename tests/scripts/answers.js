@@ -147,7 +147,7 @@ function refusals({ book, wanted }) {
 
 /** Tables to tick of bundles, with this many boxes in a list. */
 function ticks({ book, bundles, boxes }) {
-  const row = (pick) => ({ name: book.exercises[pick.code].title, dose: wholeDose(pick, book) });
+  const row = (pick) => ({ name: book.exercises[pick.code].title, dose: wholeDose(pick, book), stages: pick.stages });
   return bundles.map((bundle) => tickTables(bundle.picks.map(row), bundle.weeks, boxes, new Speech(book.words)));
 }
 

@@ -89,3 +89,9 @@ test("pain on the day after is asked once, of sessions with the exercises that w
   assert.equal(timesOf(answered, "H7K2")[0].after, 4);
   for (const after of [11, -1, "4", null, 1.5]) assert.equal(readLog(JSON.stringify(changed({ after }))).state, "damaged", String(after));
 });
+
+test("pain on the day after counts as pain of that session", () => {
+  const answered = answerAfter(logOf([ENTRY]), "2026-11-24", ["H7K2"], 6);
+  assert.equal(hurtLastTime(logOf([ENTRY]), "H7K2", 5), false);
+  assert.equal(hurtLastTime(answered, "H7K2", 5), true);
+});

@@ -106,7 +106,7 @@ test("rounds: warm-up, run, walk after each run, the last one too, cool-down; wh
   const often = { sets: 1, reps: 10, side: "together", rest: 0, times: 1, every: 30 };
   const plan = planSession([{ dose: often, position: "sitting" }, { dose: rounds, position: "standing" }], POLICY);
   assert.deepEqual(shape(plan), [
-    ["begin", 1, "", 0], ["warm", 1, "", 300], ["lead", 1, "", 5], ["work", 1, "", 60], ["rest", 2, "", 120], ["work", 2, "", 60], ["rest", 2, "", 120], ["cool", 2, "", 240],
+    ["begin", 1, "", 0], ["warm", 1, "", 300], ["lead", 1, "", 5], ["work", 1, "", 60], ["rest", 1, "", 120], ["work", 2, "", 60], ["rest", 2, "", 120], ["cool", 2, "", 240],
   ]);
   assert.deepEqual(new Set(plan.map(({ exercise }) => exercise)), new Set([1]));
 });

@@ -111,3 +111,12 @@ test("the chart has the counts, each exercise, what is proposed, and what the lo
   const more = sayVisit(visitOf(["STND"], [session(0, [3]), session(2, [3])]), LIBRARY, SPEECH);
   assert.ok(more.includes("- visit_more Stand sets_of sets 3 reps_each 12"));
 });
+
+test("pain on the day after: told apart, and by the clinic's bounds it asks for no more, or for something easier", () => {
+  const after = (value) => [session(2, [3]), { ...session(4, [3]), after: value }];
+  assert.equal(propose(visitOf(["STND"], after(3)), 0, LIBRARY)?.kind, "more");
+  assert.equal(propose(visitOf(["STND"], after(4)), 0, LIBRARY), null);
+  assert.equal(propose(visitOf(["STND"], after(6)), 0, LIBRARY)?.kind, "back");
+  assert.deepEqual(doneOf(visitOf(["STND"], after(4)), 0, LIBRARY).after, [4]);
+  assert.match(sayVisit(visitOf(["STND"], after(4)), LIBRARY, SPEECH).join("\n"), /visit_pain 1; visit_after visit_pain 4/);
+});

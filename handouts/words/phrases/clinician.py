@@ -167,6 +167,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.visit_part": Plural("{n} of them not with all sets", "{n} of them not with all sets", f"{_CHART} How often an exercise was done with fewer sets than asked for."),
     "clinician.visit_effort": Phrase("effort {n}", f"{_CHART} What the patient answered, out of 10."),
     "clinician.visit_effort_span": Phrase("effort {low} to {high}, last {last}", f"{_CHART} The lowest, the highest and the last answer, out of 10."),
+    "clinician.visit_after": Phrase("on the day after: {pain}", f"{_CHART} {{pain}} is 'pain 2' or 'pain 0 to 4, last 1'."),
     "clinician.visit_no_effort": Phrase("no answer on effort", _CHART),
     "clinician.visit_asked": Phrase("asked for: {effort}", f"{_CHART} {{effort}} is 'effort 4 to 6 out of 10'."),
     "clinician.visit_pain": Phrase("pain {n}", f"{_CHART} What the patient answered, out of 10."),

@@ -47,7 +47,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.plan_first": Phrase("Surgeon's plan first.", "At the foot of every page of a booklet: where there was surgery, the surgeon's plan comes before the booklet. Short."),
     "paper.unsure": Phrase("Not sure? Ask us.", "At the foot of every page, where there is more than one, before the phone numbers of the clinic. Short."),
     # ticks
-    "paper.ticks_marks": Phrase("A box a day: make a mark in it each time you do it", "Heading over a table of empty boxes, a column for each week, of an exercise that is done many times a day."),
+    "paper.through_day": Phrase("Apart from the session: {exercises}.", "On the first page of a sheet, after how long a session takes: exercises that are done through the day, or when something happens."),
+    "paper.ticks_marks": Phrase("Each time, a mark in the day's box", "Heading over a table of empty boxes, a column for each week, of an exercise that is done many times a day. Short: it has the room of two short lines."),
     "paper.ticks_wide": Phrase("Tick a box each time you do it. In a wide box, make a mark each time that day", "Heading over a table of empty boxes; some exercises are done several times a day, and have wide boxes."),
     "paper.marks": Phrase("In a day's box, make a mark each time.", "At an exercise that is done several times a day; its boxes stand below."),
     "paper.ticks": Phrase("Tick a box each time you do it", "Heading over a table of empty boxes, a column for each week."),

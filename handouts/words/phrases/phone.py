@@ -129,6 +129,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.after_title": Phrase("Session finished", "Heading at the end of a session. Plain, no praise."),
     "phone.after_nothing": Phrase("No sets done. Nothing saved.", _NOTE),
     "phone.sets_done": Plural("{exercise}: {done} of {n} set", "{exercise}: {done} of {n} sets", "What was done in the session, of what was asked; {done} is a number too."),
+    "phone.ask_effort_own": Phrase("How hard was it? {scale}", "Question with buttons from 0 to 10. {scale} is a sentence of the clinic that says what 0 and 10 are."),
     "phone.ask_effort": Phrase("How hard was it? 0 is rest, 10 is the most you can do.", "Question with buttons from 0 to 10. The answer may be left out."),
     "phone.ask_pain": Phrase("What was the worst pain? 0 is none, 10 is the worst you can think of.", "Question with buttons from 0 to 10. The answer may be left out."),
     "phone.pain_high": Phrase("Your pain was above {bound}. Leave this exercise out. Call us before you do it again.", "At once after an answer on pain above the clinic's bound, and later on the list at that exercise. A link that dials follows."),

@@ -16,7 +16,7 @@
  * @typedef {{title: string, group: "bundle" | "tier", weeks: number, picks: import("./code.js").Pick[], origin?: import("./code.js").Origin, cue?: string}} Start
  * @typedef {Omit<import("./code.js").Catalogue, "exercises"> & {exercises: Record<string, BookEntry>, language: string, sourced: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>, paces: Record<string, string>, occasions: Record<string, string>}, origins: import("./steps.js").Origins, cautions: Record<string, {when: string, do: string}>,
- *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[], bounds: number[], pain: string, next?: {after: number, steps: Record<string, number>}},
+ *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[], bounds: number[], pain: string, effort?: string, next?: {after: number, steps: Record<string, number>}},
  *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, stamps: Record<string, string>, lacks: string[], lost: string[]}[],
  *   growth?: number, papers: string[], sizes: string[], starts: Start[], limits: Limit[], conditions: import("./conditions.js").Condition[], floor: string[], substitutes: import("./home.js").Substitute[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
  */

@@ -418,11 +418,12 @@ export function tempoLine(dose, speech) {
  * How hard it should feel, with the ends of the scale in words; for patients.
  * @param {Dose} dose
  * @param {Speech} speech
+ * @param {string} [scale]  the clinic's own words for it
  * @returns {string}
  */
-export function effortScaleLine(dose, speech) {
+export function effortScaleLine(dose, speech, scale) {
   const effort = effortLine(dose, speech);
-  return effort && speech.say("dose.effort_scale", { effort });
+  return effort && (scale ? speech.say("dose.effort_own", { effort, scale }) : speech.say("dose.effort_scale", { effort }));
 }
 
 /**
@@ -491,7 +492,7 @@ export function doseFacts(dose, speech) {
   const facts = [];
   if (dose.work && isInterval(dose)) {
     const [work, rest] = PARTS[dose.work];
-    facts.push(fact("rounds", dose.sets, "sets"), gone(counted, work), { ...gone(timeFact(dose.rest, ""), rest), kind: "rest" });
+    facts.push(fact("rounds", dose.sets, "sets"), gone(counted, work), gone(timeFact(dose.rest, ""), rest));
   } else {
     // The order of the sides is said by `turnLine` beside the numbers.
     const side = hasTwoSides(dose) ? speech.say("dose.side_both") : sidePhrase(dose, speech);

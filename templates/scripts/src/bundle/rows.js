@@ -3,7 +3,7 @@
  * chosen as in handouts/paper/rows.py, with the browser's own measuring.
  */
 
-import { dayBox } from "./ticks.js";
+import { boxesInWeek, dayBox } from "./ticks.js";
 import { namesOf, wholeDose } from "./book.js";
 import { make } from "./dom.js";
 import { doseFacts, loadPhrase, tempoLine, sentencesBeside, turnLine } from "./dose_words.js";
@@ -15,7 +15,6 @@ import { PX_IN_MM, marginsOf, setSpacing, setWidth, SPACINGS } from "./sheet_fit
 /** @typedef {import("./speech.js").Speech} Speech */
 /** @typedef {import("./sheet_fit.js").Measures} Measures */
 
-const DAYS_A_WEEK = 7;
 /** Pages that a front may take. */
 const MOST_PAGES = 3;
 /** The letters that the scale of pain is worth. */
@@ -48,10 +47,10 @@ export function fillRow(row, pick, at, weeks, book, speech, measures) {
   ].filter(Boolean);
   const large = facts.filter(({ kind }) => !small.includes(kind)).flatMap(({ numeral, word }) => [make("li", {}, [make("b", {}, [numeral]), " ", make("span", {}, [word])]), " "]);
   if (facts.length) set(row, ".dose", [make("ul", {}, large), make("p", {}, more.flatMap((line) => [make("span", {}, [line]), " "])), ...stageNodes(pick, book, speech)]);
-  const days = dose.days ?? DAYS_A_WEEK;
+  const days = Math.max(...Array.from({ length: weeks }, (_, at) => boxesInWeek(dose, pick.stages, at + 1)));
   const names = Array.from({ length: weeks }, (_, week) => (week ? speech.number(week + 1) : speech.say("paper.week", { n: speech.number(1) })));
-  const boxes = () => Array.from({ length: days }, () => make("span", { class: dayBox(dose) }));
-  set(row, ".weeks", names.flatMap((name) => [make("span", { class: "week" }, [name, " ", ...boxes()]), " "]));
+  const boxes = (/** @type {number} */ week) => Array.from({ length: boxesInWeek(dose, pick.stages, week) }, () => make("span", { class: dayBox(dose) }));
+  set(row, ".weeks", names.flatMap((name, at) => [make("span", { class: "week" }, [name, " ", ...boxes(at + 1)]), " "]));
   const fault = row.querySelector(".left .fault");
   if (fault && (days > twoInLine ? weeks : Math.ceil(weeks / 2)) > lines) row.querySelector(".right")?.append(fault);
 }

@@ -18,7 +18,7 @@ import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
 import { stageNodes } from "./stage_nodes.js";
-import { laterMinutes, sayByOccasion } from "./chart.js";
+import { laterMinutes } from "./chart.js";
 import { exerciseSeconds } from "./sums.js";
 import { tickTables } from "./ticks.js";
 
@@ -96,7 +96,7 @@ function fillDose(article, pick) {
     turnLine(dose, speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
-    dose.effort ? speech.say("paper.effort_ends") : "",
+    dose.effort ? (book.clinic.effort ?? speech.say("paper.effort_ends")) : "",
   ].filter(Boolean);
   const notes = Array.from(article.querySelectorAll(":is(.dose, .dose-words) .figure-note")).flatMap((note) => [note, " "]);
   const words = [make("p", {}, [...lines.flatMap((line) => [make("span", {}, [line]), " "]), ...notes]), ...stageNodes(pick, book, speech)];
@@ -182,11 +182,11 @@ function entryOf(pick, at, article) {
  * @returns {HTMLElement[]}
  */
 function tableNodes(bundle) {
-  const exercises = bundle.picks.map((pick) => ({ name: book.exercises[pick.code].title, dose: wholeDose(pick, book) }));
+  const exercises = bundle.picks.map((pick) => ({ name: book.exercises[pick.code].title, dose: wholeDose(pick, book), stages: pick.stages }));
   return tickTables(exercises, bundle.weeks, measures.boxes, speech).map(({ heading, corner, heads, rows }) => {
     const head = make("tr", {}, [make("th", { scope: "col", class: "name" }, [corner]), ...heads.map((text) => make("th", { scope: "col" }, [text]))]);
     const body = rows.map(({ name, boxes, box }) => {
-      const cells = heads.map(() => make("td", {}, Array.from({ length: boxes }, () => make("span", { class: box }))));
+      const cells = boxes.map((count) => make("td", {}, Array.from({ length: count }, () => make("span", { class: box }))));
       return make("tr", {}, [make("th", { scope: "row", class: "name" }, [name]), ...cells]);
     });
     return make("section", { class: "ticks" }, [make("h2", {}, [heading]), make("table", {}, [make("thead", {}, [head]), make("tbody", {}, body)])]);
@@ -224,7 +224,7 @@ function sessionOf(bundle) {
   const notes = [
     cue ? speech.say("dose.session_cue", { cue }) : "",
     totals.unknown.length || totals.occasions.length === bundle.picks.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
-    ...sayByOccasion(totals.occasions.map((at) => book.exercises[bundle.picks[at].code].title), speech),
+    totals.occasions.length ? speech.say("paper.through_day", { exercises: speech.join(totals.occasions.map((at) => book.exercises[bundle.picks[at].code].title)) }) : "",
     ...later.map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })),
     things && speech.say("paper.fetch", { things }),
   ];

@@ -15,9 +15,9 @@ import { stageDoses } from "./stages.js";
 /** @typedef {import("./code.js").Pick} Pick */
 /** @typedef {import("./log_code.js").Visit} Visit */
 /** @typedef {import("./speech.js").Speech} Speech */
-/** @typedef {{done: number, whole: number, planned: number | null, effort: number[], pain: number[], latest: import("./log_code.js").Session[]}} Done
+/** @typedef {{done: number, whole: number, planned: number | null, effort: number[], pain: number[], after: number[], latest: import("./log_code.js").Session[]}} Done
  * How often an exercise was done, and with all sets; `planned` is null where the dose names no days; answers of those sessions in
- * their order; `latest` are these sessions. */
+ * their order, `after`: on the day after; `latest` are these sessions. */
 /** @typedef {{code: string, kind: "more" | "on" | "back", field?: string, value?: number, target?: string}} Proposal
  * More of the exercise; on to a harder one, or back to an easier one, where the library has any. */
 
@@ -35,13 +35,14 @@ export function doneOf(visit, at, book) {
   const doses = stageDoses(dose, visit.bundle.picks[at].stages);
   const latest = visit.sessions.filter(({ sets }) => sets[at] > 0);
   const days = Math.min(visit.today + 1, visit.bundle.weeks * DAYS_A_WEEK);
-  const answers = (/** @type {"effort" | "pain"} */ name) => latest.flatMap((session) => session[name] ?? []);
+  const answers = (/** @type {"effort" | "pain" | "after"} */ name) => latest.flatMap((session) => session[name] ?? []);
   return {
     done: latest.length,
     whole: latest.filter(({ sets, stages }) => sets[at] >= doses[stages?.[at] ?? 0].sets).length,
     planned: dose.days === undefined || isByOccasion(dose) ? null : roundEven((dose.days * dose.times * days) / DAYS_A_WEEK),
     effort: answers("effort"),
     pain: answers("pain"),
+    after: answers("after"),
     latest,
   };
 }
@@ -75,15 +76,15 @@ export function propose(visit, at, book) {
   const last = latest.at(-1);
   if (!last || less === undefined) return null;
   const moves = movesOf(pick.code, book, visit.bundle.picks.map(({ code }) => code));
-  if (last.pain !== null && last.pain > less) return { code: pick.code, kind: "back", ...(moves.back[0] ? { target: moves.back[0][0] } : {}) };
+  if (Math.max(last.pain ?? 0, last.after ?? 0) > less) return { code: pick.code, kind: "back", ...(moves.back[0] ? { target: moves.back[0][0] } : {}) };
   const doses = stageDoses(wholeDose(pick, book), pick.stages);
   const stage = last.stages?.[at] ?? 0;
   // Where the plan itself goes on, nothing more is proposed.
   if (stage < doses.length - 1) return null;
   const dose = doses[stage];
   const most = dose.effort?.[1];
-  const isReady = (/** @type {import("./log_code.js").Session} */ { sets, effort, pain, stages }) =>
-    (stages?.[at] ?? 0) === stage && sets[at] >= dose.sets && pain !== null && pain <= fine && (most === undefined || (effort !== null && effort <= most));
+  const isReady = (/** @type {import("./log_code.js").Session} */ { sets, effort, pain, after, stages }) =>
+    (stages?.[at] ?? 0) === stage && sets[at] >= dose.sets && pain !== null && Math.max(pain, after ?? 0) <= fine && (most === undefined || (effort !== null && effort <= most));
   if (!next || latest.length < next.after || !latest.slice(-next.after).every(isReady)) return null;
   const entry = pickedEntry(pick, book);
   const ways = [doseKind(dose), "sets"].flatMap((field) => {
@@ -157,7 +158,7 @@ export function sayVisit(visit, book, speech) {
  * @param {Speech} speech
  * @returns {string}
  */
-function sayDone({ done, whole, planned, effort, pain }, dose, exercise, speech) {
+function sayDone({ done, whole, planned, effort, pain, after }, dose, exercise, speech) {
   const number = (/** @type {number} */ value) => speech.number(value);
   const often = planned === null ? speech.count("clinician.visit_times", done) : speech.say("clinician.visit_of", { done: number(done), planned: number(planned) });
   const asked = effortLine(dose, speech);
@@ -173,6 +174,7 @@ function sayDone({ done, whole, planned, effort, pain }, dose, exercise, speech)
     told("effort", effort),
     asked && effort.length ? speech.say("clinician.visit_asked", { effort: asked }) : "",
     told("pain", pain),
+    after.length ? speech.say("clinician.visit_after", { pain: told("pain", after) }) : "",
   ];
   return speech.say("clinician.visit_line", { exercise, done: joinDoseParts(parts, speech) });
 }

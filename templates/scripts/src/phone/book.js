@@ -14,7 +14,7 @@
  * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>, paces: Record<string, string>, occasions: Record<string, string>},
  *   stops: Record<string, StopRule>, signs: Record<string, string[]>, origins: import("../bundle/steps.js").Origins, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
- *   clinic: {name: string, pain: string, bounds: number[], emergency: {number: string, call: string},
+ *   clinic: {name: string, pain: string, effort?: string, bounds: number[], emergency: {number: string, call: string},
  *     locations: Record<string, {name: string, phone: string, call: string}>},
  *   tongues: Record<string, string>, more: string, later: string, style: string, show: string}} MyBook
  * `tongues`: the address of this page in each language; `more`, `later` and `style`: the rest of the page's script, its words, its style sheet; `show`: what shows the log as a code.

@@ -109,7 +109,7 @@ function makeHurt(list, book, speech) {
  */
 function makeRow({ code, dose }, book, speech, hurt, opened) {
   const entry = book.exercises[code];
-  const often = [turnLine(dose, speech), frequencyLine(dose, speech, doseNames(dose, book.terms)), effortScaleLine(dose, speech)].filter(Boolean);
+  const often = [turnLine(dose, speech), frequencyLine(dose, speech, doseNames(dose, book.terms)), effortScaleLine(dose, speech, book.clinic.effort)].filter(Boolean);
   const lines = [
     make("h3", { class: "row-name" }, [entry.title]),
     make("p", { class: "row-dose" }, [doseLine(dose, speech, doseNames(dose, book.terms))]),

@@ -197,14 +197,14 @@ export function timesOf(log, code) {
 }
 
 /**
- * Whether pain was above a bound in the latest session with an exercise that has an answer on pain.
+ * Whether pain was above a bound in the latest session with an exercise that has an answer on pain, or on the day after it.
  * @param {Log} log
  * @param {string} code
  * @param {number} bound
  * @returns {boolean}
  */
 export function hurtLastTime(log, code, bound) {
-  const answers = lastTimes(log, code, log.entries.length).flatMap(({ pain }) => (pain === null ? [] : [pain]));
+  const answers = lastTimes(log, code, log.entries.length).flatMap(({ pain, after }) => (pain === null && after === undefined ? [] : [Math.max(pain ?? 0, after ?? 0)]));
   return answers.length > 0 && answers[answers.length - 1] > bound;
 }
 

@@ -129,8 +129,8 @@ function wasEasy(code, dose, book, after, log, inStage) {
   const [fine] = book.clinic.bounds;
   const most = dose.effort?.[1] ?? null;
   const latest = lastTimes(log, code, after);
-  return fine !== undefined && latest.length === after && latest.every(({ date, done, effort, pain }) =>
-    inStage(date) && done.sets >= dose.sets && AMOUNTS.every((name) => done[name] === dose[name]) && pain !== null && pain <= fine && (most === null || (effort !== null && effort <= most)));
+  return fine !== undefined && latest.length === after && latest.every(({ date, done, effort, pain, after }) =>
+    inStage(date) && done.sets >= dose.sets && AMOUNTS.every((name) => done[name] === dose[name]) && pain !== null && Math.max(pain, after ?? 0) <= fine && (most === null || (effort !== null && effort <= most)));
 }
 
 /**

@@ -60,7 +60,8 @@ function planBouts(dose, empty) {
     const before = steps.filter(({ kind }) => kind === "work").at(-1);
     const turns = before !== undefined && before.side !== side;
     const bout = { ...empty, set, side, waits: false };
-    if (before && dose.rest > 0) steps.push({ ...bout, kind: "rest", seconds: dose.rest });
+    // In rounds a rest is the other part of the round before it.
+    if (before && dose.rest > 0) steps.push({ ...(isInterval(dose) ? { ...before, waits: false } : bout), kind: "rest", seconds: dose.rest });
     if (turns) steps.push({ ...bout, kind: "turn", seconds: LEAD_SECONDS });
     else if (!before || dose.rest <= 0) steps.push({ ...bout, kind: "lead", seconds: LEAD_SECONDS });
     steps.push({ ...bout, kind: "work", seconds, waits });

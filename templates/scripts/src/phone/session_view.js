@@ -1,6 +1,6 @@
 /** A session on the screen: the step under way, its numbers and cues, the figure.  Time itself is in run.js. */
 
-import { amountAlone, doseLine, doseNames, timePhrase } from "../bundle/dose_words.js";
+import { amountAlone, doseLine, doseNames, isInterval, timePhrase } from "../bundle/dose_words.js";
 import { make } from "../bundle/dom.js";
 import { part } from "../page.js";
 import { canVibrate, giveCue, wakeSound } from "./cues.js";
@@ -279,12 +279,13 @@ export class Session {
   sayBout(step) {
     const { speech } = this;
     const { dose } = this.list.picks[step.exercise];
+    if (step.kind === "warm" || step.kind === "cool") return "";
     const values = { n: speech.number(step.set), all: speech.number(step.sets) };
     const set = step.sets === 1 ? "" : speech.say(step.counted === "hold" ? "phone.hold_of" : "phone.set_of", values);
     const side = { first: "phone.side_first", other: "phone.side_other" }[step.side] ?? `dose.side_${step.side.replaceAll("-", "_")}`;
     const amount =
       step.counted === "hold" ? timePhrase(dose.hold ?? 0, speech, "") : amountAlone(dose, speech);
-    return join([set, step.side ? speech.say(side) : "", amount], speech);
+    return join([set, step.side ? speech.say(side) : "", step.kind === "rest" && isInterval(dose) ? "" : amount], speech);
   }
 
   showSwitches() {
