@@ -12,6 +12,7 @@ import pickle
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from hashlib import blake2b
+from operator import itemgetter
 from typing import Any
 
 import msgspec
@@ -26,13 +27,24 @@ PART_BYTES, PART_DEPTH = 4, 3
 
 def digest(value: object) -> bytes:
     """The digest of a value; raises ``TypeError`` for one that holds an unknown type."""
-    if type(value) is dict and any(type(key) is not str for key in value):
-        value = sorted((_ENCODER.encode(key), item) for key, item in value.items())
     try:
         data = _ENCODER.encode(value)
+    except TypeError:  # msgspec orders no mapping by keys that are not texts; an unknown type is refused again
+        data = _ENCODER.encode(_in_pairs(value))
     except OverflowError:  # a number of more than 64 bits: two that are equal may be told apart then, never the other way round
         data = pickle.dumps(value)
     return blake2b(data, digest_size=DIGEST_BYTES).digest()
+
+
+def _in_pairs(value: Any) -> Any:
+    """A value with each mapping in it as pairs, in the order of their keys as msgspec writes them."""
+    if isinstance(value, Mapping):
+        return sorted(((_ENCODER.encode(_in_pairs(key)), _in_pairs(item)) for key, item in value.items()), key=itemgetter(0))
+    if hasattr(value, "__dataclass_fields__"):
+        return {name: _in_pairs(getattr(value, name)) for name in value.__dataclass_fields__}
+    if type(value) in (tuple, list):
+        return [_in_pairs(each) for each in value]
+    return value
 
 
 def _known(value: Any) -> Any:

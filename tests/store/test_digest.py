@@ -85,6 +85,23 @@ def test_order_of_sets_and_mappings() -> None:
     assert found == {digest(frozenset(words)).hex()}
 
 
+@dataclass(frozen=True)
+class Pages:
+    """A record as the sheets have it: pages by number."""
+
+    by_number: Mapping[int, tuple[str, ...]]
+
+
+def test_mappings_by_numbers_within_a_record() -> None:
+    one, other = {1: ("a",), 20: ("b",)}, {20: ("b",), 1: ("a",)}
+    assert digest((Pages(one), "x")) == digest((Pages(other), "x"))
+    assert digest(Pages(one)) != digest(Pages({1: ("b",), 20: ("a",)}))
+    assert digest(Pages(one)) != digest(Pages({1: ("a",), 2: ("b",)}))
+    assert digest({(1, "a"): Pages(one)}) == digest({(1, "a"): Pages(other)})
+    with pytest.raises(TypeError):
+        digest((Pages(one), object()))
+
+
 def test_places_are_left_out() -> None:
     """They have a digest of their own."""
     text, moved = Text("a", HERE), Text("a", Place("a.md", 9, 4))
