@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from handouts.model import Lesson
 from handouts.paper.articles import FITS, Article, ArticleStanding, Document
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
@@ -44,9 +43,10 @@ def competence_path(setting: PaperSetting) -> str:
     return pdf_path(list_page(setting.language, COMPETENCE), COMPETENCE, setting.paper, setting.size)
 
 
-def competence_document(setting: PaperSetting, lessons: tuple[Lesson, ...]) -> Document:
-    """The sheet of all lessons: each exercise begins a page, so that one can be filed by itself."""
-    say, library = setting.wording.say, setting.library
+def competence_document(setting: PaperSetting, paper: str, size: str) -> Document:
+    """The sheet of all lessons on a paper in a type size: each exercise begins a page, so that one can be filed by itself."""
+    setting = setting.on(paper, size)
+    say, library, lessons = setting.wording.say, setting.library, setting.library.lessons
     exercises = tuple(
         SignedView(each.slug, rich(library.exercise[each.exercise.slug].title), list_points(say, each, library.exercise[each.exercise.slug]))
         for each in lessons

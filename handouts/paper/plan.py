@@ -128,10 +128,9 @@ def plan_documents(setting: PaperSetting) -> DocumentMakers:
         for half, slug in halves
     }
     signed = {
-        competence_path(on): partial(competence_document, on, setting.library.lessons)
+        competence_path(setting.on(paper, size)): partial(competence_document, setting, paper, size)
         for paper in papers_of(setting.library) if setting.library.lessons
         for size in setting.library.clinic.type_sizes
-        for on in (setting.on(paper, size),)
     }  # fmt: skip
     return {**flat, **signed, **plan_wall(setting), **folded}
 

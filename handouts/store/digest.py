@@ -40,7 +40,7 @@ def _in_pairs(value: Any) -> Any:
     """A value with each mapping in it as pairs, in the order of their keys as msgspec writes them."""
     if isinstance(value, Mapping):
         return sorted(((_ENCODER.encode(_in_pairs(key)), _in_pairs(item)) for key, item in value.items()), key=itemgetter(0))
-    if hasattr(value, "__dataclass_fields__"):
+    if hasattr(value, "__dataclass_fields__") and not isinstance(value, type):
         return {name: _in_pairs(getattr(value, name)) for name in value.__dataclass_fields__}
     if type(value) in (tuple, list):
         return [_in_pairs(each) for each in value]

@@ -40,7 +40,7 @@ MORE: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
     "card of a test": lambda own, _: card_document(own, own.library.tests[0]),
     "advice": lambda own, _: leaflet_document(own, own.library.leaflets[0]),
     "lesson": lambda own, _: lesson_document(own, own.library.lessons[0]),
-    "sign-off": lambda own, _: competence_document(own, own.library.lessons),
+    "sign-off": lambda own, _: competence_document(own, own.paper, own.size),
     "class": lambda own, _: class_document(own, own.library.classes[0]),
     "station cards": lambda own, _: wall_document(own, own.library.classes[0].slug, STATIONS, LARGER[own.paper]),
     "poster": lambda own, _: wall_document(own, own.library.programmes[0].slug, POSTER, LARGER[own.paper]),
