@@ -159,7 +159,7 @@ class Maker:
                 self._name_searched(own)
 
     def _name_searched(self, own: Mapping[str, str]) -> None:
-        """The demo's search words, with the exercises of the first round."""
+        """The demo's search words and substitutes, with the exercises of the first round."""
         vocabulary = yaml.load(self.made.files["vocabulary.yaml"], yaml.BaseLoader)
         kept = []
         for entry in vocabulary.get("search words", []):
@@ -168,6 +168,10 @@ class Maker:
             if len(rest) > 2 or len(entry) == 2:  # beside slug and words; an entry of the demo that finds nothing stays
                 kept.append(rest)
         vocabulary["search words"] = kept
+        for entry in vocabulary.get("substitutes", []):
+            if "exercises" in entry:
+                entry["exercises"] = [f"{slug}-{own[slug]}" for slug in entry["exercises"] if slug in own]
+        vocabulary["substitutes"] = [entry for entry in vocabulary.get("substitutes", []) if entry.get("exercises") != []]
         self.made.files["vocabulary.yaml"] = write_source(vocabulary, "")
 
     def _make_round(self, own: Mapping[str, str], word: str) -> None:

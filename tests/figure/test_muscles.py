@@ -20,7 +20,8 @@ from handouts.figure.scene import make_scene, see
 
 from .conftest import figure_of, spec_of
 from .drawn_paths import area_of
-from .test_settled import MOST_GAP, SHOWN_AT, demo
+from .test_settled import demo
+from .test_things import MOST_GAP, SHOWN_AT
 
 BODY = make_body()
 MOST_OUTSIDE = 0.02

@@ -35,7 +35,7 @@ class Sheets:
 def begin(library: Path) -> Path:
     """The library as it is first published, in English and Spanish."""
     vocabulary = (CONTENT / "vocabulary.yaml").read_text()
-    _write(library / "vocabulary.yaml", vocabulary[: vocabulary.index("\nsearch words:") + 1])  # they name other exercises
+    _write(library / "vocabulary.yaml", re.sub(r"^substitutes:\n(?:[ #].*\n)*", "", vocabulary[: vocabulary.index("\nsearch words:") + 1], flags=re.MULTILINE))  # both name other exercises
     for name in ("tiers.yaml", "cautions.yaml", "limits.yaml", "words/es.po", "words/glossary.yaml"):
         _write(library / name, (CONTENT / name).read_text())
     _write(library / "clinic.yaml", re.sub(r"also: \[.*?\]", "also: [es]", (CONTENT / "clinic.yaml").read_text()))
