@@ -12,7 +12,7 @@ from handouts.ledger.history import History
 from handouts.ledger.update import update_ledger
 from handouts.model import Library
 from handouts.site.context import LanguageSite
-from handouts.site.paths import list_page
+from handouts.site.paths import COMPETENCE, list_page
 from handouts.upkeep.codes import (
     all_codes,
     code_page,
@@ -68,8 +68,8 @@ class UpkeepPages:
             for path, code in former_addresses(setting.library, self.history).items():
                 makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
             for folder in gone_lists(setting):
-                path = list_page(language, folder)
-                makers[path] = ("code.html", partial(make_gone_list, setting, folder, path))
+                for path in (list_page(language, each) for each in (folder, *((COMPETENCE,) if folder == "lessons" else ()))):
+                    makers[path] = ("code.html", partial(make_gone_list, setting, folder, path))
             if self.history.ledger is not None:
                 makers[list_page(language, NEWS)] = ("news.html", partial(make_news_page, setting, codes, news))
                 files[feed_path(language)] = write_feed(setting, codes, news)
