@@ -127,7 +127,7 @@ class Maker:
             for tier in programme.front["tiers"]
             for slug in tier["exercises"]
         ]
-        self.order += [slug for slug in self.exercises if slug not in self.order]
+        self.order = list(dict.fromkeys((*self.order, *self.exercises)))  # an exercise may stand in two programmes
         shared = {path: data for path, data in files.items() if ("/" not in path and path != FILE) or path == GLOSSARY}
         clinic = yaml.load(files["clinic.yaml"], yaml.BaseLoader)
         clinic["languages"]["also"] = clinic["languages"]["also"][: languages - 1]
