@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import partial
 
 import pytest
 
@@ -99,7 +100,10 @@ def test_sign_off_of_assistants() -> None:
     library = taught()
     files = make_site([library], Edition(version="K7QX2M", pdfs=frozenset(plan_paths(library))))
     page = " ".join(files["en/competence/index.html"].decode().split())
-    document = plan_documents(a_setting(library))["en/competence/competence-letter-standard.pdf"]()
+    setting = a_setting(library)
+    makers = plan_documents(setting)
+    assert all(isinstance(make, partial) and make.args[0] is setting for make in makers.values())  # else what it reads is not known
+    document = makers["en/competence/competence-letter-standard.pdf"]()
     laid = kept(lay_out_document, document)
     assert laid.problems == ()
     assert read_letters(laid.pdf)[2] == []  # no column stands past the edge of the paper
