@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from handouts.dose.class_time import COOL_DOWN, WARM_UP, class_seconds
 from handouts.model import ClassPart, ClassPlan, ClassStation, Ref
-from handouts.paper.articles import FITS, Article, ArticleStanding, Document
+from handouts.paper.articles import FITS, Article, Document
 from handouts.paper.booklet import small_figure
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
@@ -152,8 +152,7 @@ def class_document(setting: PaperSetting, plan: ClassPlan) -> Document:
     )
     path = pdf_path(setting.page("classes", plan.slug), plan.slug, setting.paper, setting.size)
     html = render_document("class.html", page=page, leader=view_leader(setting, plan))
-    standing = (ArticleStanding(), ArticleStanding())
-    return Document(path, html, setting.paper, setting.size, page.area, articles, place, standing)
+    return Document(path, html, setting.paper, setting.size, page.area, articles, place)
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,4 +249,4 @@ def stations_document(setting: PaperSetting, plan: ClassPlan, paper: str) -> Doc
     articles = tuple(Article(each, "station", 1, place, translated=translated) for each in (*(card.anchor for card in view.stations), anchor))
     html = render_document("stations.html", page=replace(page, area=area), cards=view)
     path = wall_path(setting.page("classes", plan.slug), f"{plan.slug}-{STATIONS}", paper)
-    return Document(path, html, paper, setting.size, area, articles, place, tuple(ArticleStanding() for _ in articles))
+    return Document(path, html, paper, setting.size, area, articles, place)

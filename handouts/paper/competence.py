@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from handouts.paper.articles import FITS, Article, ArticleStanding, Document
+from handouts.paper.articles import FITS, Article, Document
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
 from handouts.publication.competence import STAGES, CompetencePoints, list_points
@@ -64,5 +64,4 @@ def competence_document(setting: PaperSetting, paper: str, size: str) -> Documen
     page = view_page(setting, title=view.title, code="", item="")
     articles = tuple(Article(each.slug, "cover", 0, each.title.place, translated=each.title.place.file != each.place.file) for each in lessons)
     html = render_document("competence.html", page=page, sheet=view)
-    standing = tuple(ArticleStanding() for _ in articles)
-    return Document(competence_path(setting), html, setting.paper, setting.size, page.area, articles, lessons[0].place, standing)
+    return Document(competence_path(setting), html, setting.paper, setting.size, page.area, articles, lessons[0].place)

@@ -9,7 +9,7 @@ from typing import TypeVar
 from markupsafe import Markup
 
 from handouts.model import CautionKind, Programme, Ref
-from handouts.paper.articles import FITS, Article, ArticleStanding, Document
+from handouts.paper.articles import FITS, Article, Document
 from handouts.paper.booklet import dose_in_a_line, picks_of, small_figure
 from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.frame import render_document, view_page
@@ -126,7 +126,7 @@ def poster_document(setting: PaperSetting, programme: Programme, paper: str) -> 
     article = Article(programme.slug, "poster", 1, place, translated=place.file != programme.place.file)
     html = render_document("poster.html", page=replace(page, area=area), poster=view)
     path = wall_path(setting.page("programmes", programme.slug), f"{programme.slug}-{POSTER}", paper)
-    return Document(path, html, paper, setting.size, area, (article,), place, (ArticleStanding(),))
+    return Document(path, html, paper, setting.size, area, (article,), place)
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,4 +208,4 @@ def pocket_document(setting: PaperSetting, programme: Programme) -> Document:
     articles = tuple(Article(each, "pocket", 1, place, translated=translated) for each in (*(front.anchor for front in fronts), view.anchor))
     html = render_document("pocket.html", page=page, pocket=view)
     path = wall_path(setting.page("programmes", programme.slug), f"{programme.slug}-{POCKET}", setting.paper)
-    return Document(path, html, setting.paper, setting.size, page.area, articles, place, tuple(ArticleStanding() for _ in articles))
+    return Document(path, html, setting.paper, setting.size, page.area, articles, place)
