@@ -24,8 +24,8 @@ from handouts.site.parts import (
     make_pick,
     make_prints,
     make_row,
+    name_equipment,
     review_line,
-    term_names,
     view_hints,
 )
 from handouts.site.paths import full_name, item_page, relative
@@ -71,9 +71,7 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
     programme = programme_of(library, bundle)
     rank = rank_of_tier(programme, bundle.tier.slug) if programme and bundle.tier else None
     equipment = {ref.slug: ref for exercise, _ in picks for ref in exercise.equipment}
-    needs = (
-        wording.join(term_names(setting, "equipment", equipment.values())) if equipment else wording.say("site.nothing")
-    )
+    needs = name_equipment(setting, equipment.values())
     return BundlePage(
         frame=make_frame(
             setting, page, bundle.title.text, bundle.suits.text, item=f"bundles/{bundle.slug}", stop="#stop"

@@ -29,6 +29,7 @@ from handouts.site.parts import (
     make_cautions,
     make_prints,
     make_wall_prints,
+    name_equipment,
     review_line,
     term_names,
     view_fault,
@@ -101,7 +102,7 @@ def make_class_page(setting: LanguageSite, slug: str) -> ClassPage:
     frame = make_frame(
         setting, page, plan.title.text, plan.suits.text, item=f"classes/{slug}", stop="#stop", scripts=(setting.assets.scripts["class_timer"],)
     )
-    things = wording.join(term_names(setting, "equipment", plan.equipment)) if plan.equipment else wording.say("site.nothing")
+    things = name_equipment(setting, plan.equipment)
     return ClassPage(
         frame=replace(frame, policy=WORKER_POLICY),
         style=relative(page, setting.assets.class_style),

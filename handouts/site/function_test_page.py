@@ -13,7 +13,7 @@ from handouts.publication.rich_text import begin, rich
 from handouts.publication.views import SectionView, view_sections
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import PageFrame, make_frame
-from handouts.site.parts import Cautions, Prints, make_cautions, make_prints, review_line, term_names
+from handouts.site.parts import Cautions, Prints, make_cautions, make_prints, name_equipment, review_line
 from handouts.site.paths import item_page
 from handouts.words.shipped import load_interface
 
@@ -79,7 +79,7 @@ def make_function_test_page(setting: LanguageSite, slug: str) -> FunctionTestPag
     library, wording = setting.library, setting.wording
     test = library.test[slug]
     page = item_page(setting.language, "tests", slug)
-    things = wording.join(term_names(setting, "equipment", test.equipment)) if test.equipment else wording.say("site.nothing")
+    things = name_equipment(setting, test.equipment)
     return FunctionTestPage(
         frame=make_frame(
             setting,

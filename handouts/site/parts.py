@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup, escape
@@ -98,6 +98,12 @@ def dose_of(setting: LanguageSite, dose: Dose) -> str:
 def term_names(setting: LanguageSite, kind: str, refs: Iterable[Ref]) -> tuple[str, ...]:
     """The names of entries of a closed list."""
     return tuple(setting.library.term[kind][ref.slug].name.text for ref in refs)
+
+
+def name_equipment(setting: LanguageSite, refs: Collection[Ref]) -> str:
+    """What has to be there, in one line."""
+    say = setting.wording
+    return say.join(term_names(setting, "equipment", refs)) if refs else say.say("site.nothing")
 
 
 def join_facts(setting: LanguageSite, parts: Sequence[str]) -> str:

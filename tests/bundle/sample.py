@@ -179,6 +179,12 @@ def random_former(random: Random, version: int, catalogue: BundleCatalogue = SAM
     return body + write_number(crc32(body.encode()), 7), answer_json(OpenedBundle(bundle, doses), catalogue)
 
 
+def each_digit_changed(code: str) -> list[str]:
+    """The code with each digit but the first changed to some others, and the check digits that fit."""
+    bodies = (code[:at] + digit + code[at + 1 : -7] for at in range(1, len(code) - 7) for digit in "29AZ")
+    return [body + write_number(crc32(body.encode()), 7) for body in bodies]
+
+
 def _entry_of(pick: Pick, catalogue: BundleCatalogue) -> ExerciseEntry:
     return catalogue.entries[catalogue.code_of(pick.exercise.slug) or ""]
 

@@ -18,7 +18,18 @@ from handouts.bundle.values import OpenedBundle, Refusal, RefusalKind
 from handouts.dose.arithmetic import change_dose
 from handouts.model import Counted, Dose, Ref, Side, WorkKind
 from handouts.words.wording import Wording
-from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_of, by_python, by_script, change_of, pick_of, random_dose
+from tests.bundle.sample import (
+    DOSES,
+    PLACE,
+    SAMPLE,
+    bundle_of,
+    by_python,
+    by_script,
+    change_of,
+    each_digit_changed,
+    pick_of,
+    random_dose,
+)
 from tests.bundle.test_stages import stage
 from tests.bundle.test_twins import TWINS
 from tests.scripts.node import ask_script
@@ -126,11 +137,7 @@ def test_an_earlier_version_cannot_say_it_and_version_6_says_nothing_else(slug: 
 def test_bits_that_nobody_writes_are_damage() -> None:
     """Whatever is changed within a code of version 6 is read alike or not at all."""
     code = str(encode_bundle(bundle_of(pick_of("walk-run"), pick_of("move-often", side=Side.BOTH)), SAMPLE))
-    texts = []
-    for at in range(1, len(code) - 7):
-        for digit in "29AZ":
-            body = code[:at] + digit + code[at + 1 : -7]
-            texts.append(body + write_number(crc32(body.encode()), 7))
+    texts = each_digit_changed(code)
     found = by_python([], texts)[1]
     assert by_script([], texts)[1] == found
     assert sum("bundle" in each for each in found) < len(found) // 3
