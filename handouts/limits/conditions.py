@@ -33,6 +33,7 @@ Touched = Mapping[str, tuple[tuple[tuple[ConditionReason, tuple[str, ...]], ...]
 def find_touched(library: Library, shown: Mapping[str, ShownMotion], findings: Findings) -> Touched:
     """What the rules of each condition touch; ``shown`` is what figures show, ``findings`` what limits are exceeded."""
     demands = {item.slug: demands_of(item, figure.facts if (figure := shown.get(item.slug)) else None) for item in library.exercises}
+    names = {item.slug: own_names(item) for item in library.exercises}
 
     def reason(exercise: Exercise, kind: str, name: str) -> ConditionReason | None:
         if kind == "demands":
@@ -41,7 +42,7 @@ def find_touched(library: Library, shown: Mapping[str, ShownMotion], findings: F
         if kind == "limits":
             found = [each for each in findings.get(exercise.slug, ()) if each.limit == name]
             return ConditionReason(kind, name, all(each.is_unknown for each in found)) if found else None
-        return ConditionReason(kind, name) if name in own_names(exercise)[kind] else None
+        return ConditionReason(kind, name) if name in names[exercise.slug][kind] else None
 
     def of_rule(rule: ConditionRule) -> tuple[tuple[ConditionReason, tuple[str, ...]], ...]:
         found: dict[ConditionReason, list[str]] = {}
