@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from handouts.bundle.catalogue import name_mark
 from handouts.bundle.origins import begun_from, say_begun
 from handouts.bundle.values import PickedBundle
-from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
+from handouts.bundle.whole_dose import dose_parts, say_beside, whole_dose, whole_pick
 from handouts.dose.impact import Impact, add_up_impact
 from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
@@ -32,7 +32,7 @@ class ChartNotes:
 
 def totals_of(bundle: PickedBundle, library: Library) -> SessionTotals:
     """What a session of the bundle adds up to."""
-    picks = [(library.exercise[pick.exercise.slug], whole_dose(pick, library)) for pick in bundle.picks]
+    picks = [whole_pick(pick, library) for pick in bundle.picks]
     return add_up_session(picks, library.clinic.session)
 
 
@@ -91,7 +91,7 @@ def say_later_minutes(
 
 def _say_plan(bundle: PickedBundle, library: Library, voice: Wording) -> Iterator[str]:
     """How long a session takes later, and what it hangs on."""
-    picks = [(library.exercise[pick.exercise.slug], whole_dose(pick, library)) for pick in bundle.picks]
+    picks = [whole_pick(pick, library) for pick in bundle.picks]
     stages = {pick.exercise.slug: pick.stages for pick in bundle.picks}
     yield from say_later_minutes(picks, stages, library.clinic.session, voice)
     for cue in library.clinic.session_cues:
@@ -133,7 +133,7 @@ def chart_text(
                 dose=join_parts(dose_parts(whole_dose(pick, library), library, voice), voice),
             )
         )
-        lines += [f"   {line}" for line in say_stages(whole_dose(pick, library), pick, library, voice)]
+        lines += [f"   {line}" for line in say_beside(pick, library, voice)]
     lines += say_totals(totals_of(bundle, library), library, voice)
     lines += say_impact(add_up_impact(whole_dose(pick, library) for pick in bundle.picks), voice)
     lines += _say_plan(bundle, library, voice)

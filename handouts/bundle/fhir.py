@@ -13,7 +13,7 @@ from typing import Any
 from handouts.bundle.link import patient_link
 from handouts.bundle.origins import Begun, begun_from, name_begun, say_begun
 from handouts.bundle.values import PickedBundle
-from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
+from handouts.bundle.whole_dose import dose_parts, say_beside, whole_dose
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import dose_names, join_parts
 from handouts.dose.weight import HUNDREDTHS, hundredths_of
@@ -120,7 +120,7 @@ def _activity(
         "title": exercise.title.text,
         "status": "active",
         "experimental": library.clinic.invented,
-        "description": "\n\n".join((says, *say_stages(dose, pick, library, voice))),
+        "description": "\n\n".join((says, *say_beside(pick, library, voice))),
         "kind": "ServiceRequest",
         "intent": "plan",
         "code": {

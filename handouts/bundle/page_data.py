@@ -9,12 +9,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, cue_mark, pack_tempo
+from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, cue_mark, name_mark, pack_tempo
 from handouts.bundle.condition_data import ConditionFound, condition_json
 from handouts.bundle.fields import NAMES, changed_fields, show_span, sides_allowed
 from handouts.bundle.origins import origins_json
 from handouts.dose.arithmetic import COUNTED
 from handouts.dose.progression import Progression
+from handouts.dose.substitutes import has_numbers, name_substitute
 from handouts.model import (
     Call,
     CautionKind,
@@ -26,6 +27,7 @@ from handouts.model import (
     Ref,
     Side,
     Span,
+    Substitute,
     Tempo,
 )
 from handouts.publication.figures import FigureSource, mirrored_for
@@ -183,8 +185,8 @@ def make_book(
         "limits": [_limit(item, code_of) for item in around.limits],
         "floor": [item.slug for item in library.vocabulary.positions if item.level == "floor"],
         "substitutes": [
-            {"thing": item.thing.slug, "take": item.take.slug, "change": plain_text(item.change.text),
-             **({"codes": [code_of[ref.slug] for ref in item.exercises if ref.slug in code_of]} if item.exercises else {})}
+            substitute_json(item, library, wording)
+            | ({"codes": [code_of[ref.slug] for ref in item.exercises if ref.slug in code_of]} if item.exercises else {})
             for item in library.vocabulary.substitutes
         ],
         "conditions": [condition_json(item, code_of) for item in around.conditions],
@@ -252,9 +254,21 @@ def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, 
     return [
         {"code": code_of[pick.exercise.slug], "change": change_json(pick.change)}
         | ({"stages": [{"week": stage.week, "change": change_json(stage.change)} for stage in pick.stages]} if pick.stages else {})
+        | ({"substitutes": [name_mark(ref.slug) for ref in pick.substitutes]} if pick.substitutes else {})
         for pick in picks
         if pick.exercise.slug in code_of
     ]
+
+
+def substitute_json(item: Substitute, library: Library, wording: Wording) -> dict[str, Any]:
+    """What is taken in place of a thing, as pages have it: its mark in codes, its line, and whether it may differ from a dose."""
+    return {
+        "mark": name_mark(item.slug),
+        "thing": item.thing.slug,
+        "take": item.take.slug,
+        "line": name_substitute(item, library, wording),
+        **({"counts": True} if has_numbers(item) else {}),
+    }
 
 
 def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:

@@ -73,6 +73,9 @@ _PICK = RecordOf(
         "exercise": field_of(ExerciseName(), "the exercise", "exercise"),
         "dose": optional(DOSE_CHANGE, "the numbers of the dose that differ", "change"),
         "stages": optional(ListOf(STAGE, 0, 7), "how the dose goes on over the weeks", "stages"),
+        "substitutes": optional(
+            ListOf(Name(), 0, 4), "what is taken in place of things that are missing, from 'substitutes' in vocabulary.yaml", "substitutes"
+        ),
     },
     short=lambda ref: {"exercise": ref, "places": {"exercise": ref.place}},
 )

@@ -27,6 +27,15 @@ class Call(Enum):
     EMERGENCY = "emergency"
 
 
+class PartKind(Enum):
+    """A part of a session, beside its main part."""
+
+    WARM_UP = "warm-up"
+    ROUNDS = "rounds"
+    """One set of each in turn, again and again, until all sets are done."""
+    COOL_DOWN = "cool-down"
+
+
 @dataclass(frozen=True, kw_only=True)
 class Mistake(Record):
     """What people get wrong: what you see or feel, and what to do instead."""
@@ -300,6 +309,10 @@ class Pick(Record):
     """The dose that the library once had and that the change stands on; None is the present one."""
     stages: tuple[DoseStage, ...] = ()
     """What comes after that dose, in order: those by week first."""
+    substitutes: tuple[Ref, ...] = ()
+    """What is taken in place of things that are missing at home, from the vocabulary."""
+    part: PartKind | None = None
+    """The part of the session in which it is done; None is the main part."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -319,6 +332,12 @@ class Bundle(Record):
     weeks: int
     cue: Ref | None = None
     """What the session hangs on, from the clinic's list."""
+    round_rest_seconds: int | None = None
+    """Rest after each round but the last, where exercises are done in rounds."""
+    tests: tuple[Ref, ...] = ()
+    """Tests of function that are handed over with it."""
+    leaflets: tuple[Ref, ...] = ()
+    """Advice that is handed over with it."""
     review: Review
 
     @property

@@ -14,9 +14,9 @@ from markupsafe import Markup
 
 from handouts.bundle.chart import say_later_minutes
 from handouts.bundle.code import group_code
-from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, dose_names, frequency_line, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
+from handouts.dose.substitutes import given_pick
 from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Programme, Ref, Side
 from handouts.paper.articles import FITS
 from handouts.paper.context import PaperSetting
@@ -119,7 +119,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     ``lost``: what is not there of what it was begun from, as in ``handouts.bundle.origins``.
     """
     picks = tuple(
-        (exercise, given_dose(exercise, pick))
+        given_pick(exercise, pick, setting.library)
         for pick in bundle.picks
         if (exercise := setting.library.exercise.get(pick.exercise.slug))
     )

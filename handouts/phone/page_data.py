@@ -11,7 +11,7 @@ from typing import Any
 
 from handouts.bundle.catalogue import catalogue_json, make_catalogue
 from handouts.bundle.origins import origins_json
-from handouts.bundle.page_data import side_mirrored
+from handouts.bundle.page_data import side_mirrored, substitute_json
 from handouts.bundle.past import catalogue_with_past
 from handouts.model import CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
@@ -52,7 +52,8 @@ def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) ->
     """The book of one language, as far as the list needs it at once; ``places`` holds by slug the address ``picture``."""
     library, clinic = setting.library, setting.library.clinic
     known = catalogue_json(catalogue_with_past(library, setting.edition.history))
-    del known["cues"]  # read with what waits for a tap
+    for name in ("cues", "serving", "given"):
+        del known[name]  # read with what waits for a tap
     entries: Any = known["exercises"]
     shown = {
         exercise.code: {key: value for key, value in entries[exercise.code].items() if key not in ("slug", "marked")}
@@ -101,9 +102,15 @@ def make_later(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -
 
 
 def make_plan_words(setting: LanguageSite) -> dict[str, Any]:
-    """What a plan over weeks needs: what the session can hang on, by mark, and after how many sessions a stage is easy."""
+    """What only codes of later versions need: after how many sessions a stage is easy, and what goes into the book.
+
+    There: what the session can hang on, what is taken in place of things, and what is handed over beside, by mark or code.
+    """
     library = setting.library
-    return {"cues": make_catalogue(library).cues, "after": library.clinic.sessions_easy}
+    known = catalogue_json(make_catalogue(library))
+    book = {name: known[name] for name in ("cues", "serving", "given")}
+    substitutes = [substitute_json(item, library, setting.wording) for item in library.vocabulary.substitutes]
+    return {"after": library.clinic.sessions_easy, "book": {**book, "substitutes": substitutes}}
 
 
 def _later(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:

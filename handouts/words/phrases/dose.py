@@ -14,6 +14,8 @@ _TURN = "When to change legs, arms or sides: sentences beside the dose, which a 
 PHRASES: dict[str, AnyPhrase] = {
     "dose.stage_week": Phrase("From week {n}: {dose}", "One stage of a plan over weeks. {dose} is a dose such as '3 sets of 8, each side'."),
     "dose.stage_easy": Plural("When that was easy {n} time: {dose}", "When that was easy {n} times in a row: {dose}", "The stage of a plan that comes when the line above was easy in so many sessions, one after another."),
+    "dose.instead": Phrase("In place of {thing}: {take}. {change}", "At an exercise, for the patient who lacks a thing at home. {thing} is 'resistance band', {take} is 'towel', {change} is one sentence or two."),
+    "dose.instead_counts": Phrase("Where the dose says something else, do what this says.", "Behind 'In place of resistance band: towel. Hold for 5 seconds.', where that may differ from the numbers of the dose."),
     "dose.session_cue": Phrase("Do your session: {cue}.", "What the patient hangs the session on. {cue} is 'after breakfast'."),
     "dose.sets_of": Phrase("{sets} of {amount}", "A dose. {sets} is '3 sets', {amount} is what one set holds: '10', '30 seconds', '200 meters'."),
     "dose.sets": Plural("{n} set", "{n} sets", "The number of sets: as {sets} in '{sets} of {amount}', and alone."),

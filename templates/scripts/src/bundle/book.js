@@ -18,13 +18,14 @@
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>, paces: Record<string, string>, occasions: Record<string, string>}, origins: import("./steps.js").Origins, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[], bounds: number[], pain: string, effort?: string, next?: {after: number, steps: Record<string, number>}},
  *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, stamps: Record<string, string>, lacks: string[], lost: string[]}[],
- *   growth?: number, papers: string[], sizes: string[], starts: Start[], limits: Limit[], conditions: import("./conditions.js").Condition[], floor: string[], substitutes: import("./home.js").Substitute[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
+ *   growth?: number, papers: string[], sizes: string[], starts: Start[], limits: Limit[], conditions: import("./conditions.js").Condition[], floor: string[], substitutes: import("./substitutes.js").Substitute[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
  */
 
 // Of a tongue, `lost` names what is not published in it as KIND/SLUG of a possible origin, and `stamps` holds the version of each exercise that is not the same version in all languages.
 
 import { changeDose } from "./code.js";
 import { doseNames } from "./dose_words.js";
+import { thingsOf } from "./substitutes.js";
 import { addUpSession } from "./sums.js";
 
 /** @typedef {import("./code.js").Pick} Pick */
@@ -90,7 +91,7 @@ export function namesOf(dose, book) {
 export function totalsOf(picks, book) {
   const rows = picks.map((pick) => {
     const { position, equipment } = book.exercises[pick.code];
-    return { dose: wholeDose(pick, book), position, equipment };
+    return { dose: wholeDose(pick, book), position, equipment: thingsOf(equipment, pick, book.substitutes) };
   });
   return addUpSession(rows, book.policy);
 }

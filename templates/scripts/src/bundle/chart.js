@@ -3,7 +3,7 @@
 import { namesOf, stampIn, totalsOf, wholeDose } from "./book.js";
 import { aboutMinutes, doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
-import { sayStages } from "./said_stages.js";
+import { sayBeside } from "./said_stages.js";
 import { addUpImpact, sayImpact } from "./impact.js";
 import { dosesIn } from "./stages.js";
 import { originOf, placeOf } from "./steps.js";
@@ -95,7 +95,7 @@ export function chartText(bundle, code, book, speech, notes) {
     const dose = wholeDose(pick, book);
     const words = joinDoseParts(doseParts(dose, speech, namesOf(dose, book)), speech);
     lines.push(speech.say("clinician.chart_item", { n: speech.number(at + 1), exercise: title, code: `${pick.code} ${stamp}`.trim(), dose: words }));
-    lines.push(...sayStages(pick, book, speech).map((line) => `   ${line}`));
+    lines.push(...sayBeside(pick, book, speech).map((line) => `   ${line}`));
   });
   lines.push(...sayTotals(bundle.picks, book, speech));
   lines.push(...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech));

@@ -107,6 +107,28 @@ export function replacePick(draft, code, target) {
 }
 
 /**
+ * The draft with a pick changed.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {(pick: Pick) => Pick} change
+ * @returns {Draft}
+ */
+function withPick(draft, code, change) {
+  return withPicks(draft, draft.bundle.picks.map((pick) => (pick.code === code ? change(pick) : pick)));
+}
+
+/**
+ * Takes something in place of things that are missing at home, or nothing.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {string[]} marks  of all that is taken there
+ * @returns {Draft}
+ */
+export function setSubstitutes(draft, code, marks) {
+  return withPick(draft, code, ({ substitutes: _, ...pick }) => (marks.length ? { ...pick, substitutes: marks } : pick));
+}
+
+/**
  * Sets one field of a dose; a refusal where it may not be.
  * @param {Draft} draft
  * @param {string} code

@@ -4,7 +4,7 @@
 
 import { namesOf, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
-import { sayStages } from "./said_stages.js";
+import { sayInstead, sayStages } from "./said_stages.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Bundle} Bundle */
@@ -46,7 +46,7 @@ export function sayDifference(before, after, book, speech) {
   for (const code of gone) if (!moved.has(code)) lines.push(speech.say("clinician.taken_out", { exercise: title(code) }));
   for (const [code, pick] of now) {
     const known = old.get(code);
-    if (known) lines.push(...sayDoseChange(title(code), known, pick, book, speech), ...sayStageChange(title(code), known, pick, book, speech));
+    if (known) lines.push(...sayDoseChange(title(code), known, pick, book, speech), ...sayStageChange(title(code), known, pick, book, speech), ...sayInsteadChange(title(code), known, pick, book, speech));
     else if (!arrived.has(code)) lines.push(speech.say("clinician.added", { exercise: title(code), dose: shortDose(pick, book, speech) }));
   }
   const kept = [...old.keys()].filter((code) => now.has(code));
@@ -126,6 +126,19 @@ function sayDoseChange(exercise, before, after, book, speech) {
 function sayStageChange(exercise, before, after, book, speech) {
   const [old, now] = [before, after].map((pick) => sayStages(pick, book, speech).join("; "));
   return old === now ? [] : [speech.say("clinician.stages_changed", { exercise, stages: now || speech.say("clinician.none") })];
+}
+
+/**
+ * @param {string} exercise
+ * @param {Pick} before
+ * @param {Pick} after
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {string[]}
+ */
+function sayInsteadChange(exercise, before, after, book, speech) {
+  const [old, now] = [before, after].map((pick) => sayInstead(pick, book, speech).join(" "));
+  return old === now ? [] : [speech.say("clinician.instead_changed", { exercise, now: now || speech.say("clinician.none") })];
 }
 
 /**

@@ -9,6 +9,8 @@ import { make, makeButton, makeSelect } from "./dom.js";
 import { glide } from "./drag.js";
 import { movesOf } from "./next_visit.js";
 import { sidesAllowed } from "./code.js";
+import { sayInstead } from "./said_stages.js";
+import { substitutesOf } from "./substitutes.js";
 import { fieldName } from "./refusals.js";
 import { doseSentence, fillPieces, valueTyped } from "./sentence.js";
 import { oneStageMore, stageRows } from "./stage_view.js";
@@ -26,6 +28,7 @@ const NAMED_SIDES = ["left", "right"];
  * @property {(code: string) => void} out
  * @property {(code: string, target: string) => void} replace
  * @property {import("./stage_view.js").SetStages} stages
+ * @property {(code: string, marks: string[]) => void} instead
  */
 
 /**
@@ -94,9 +97,28 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
   const picture = make("img", { class: "panel drag", src: entry.picture, alt: "", width: "96", height: "96", draggable: "false", title: codes.length > 1 ? speech.say("clinician.drag") : "" });
   const overdue = entry.overdue ? [make("p", { class: "overdue" }, [entry.overdue])] : [];
-  const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, ...stageRows(pick, book, speech, acts.stages), refusal, actsRow(pick, at, codes, note, book, speech, acts)]);
+  const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, ...insteadRows(pick, book, speech, acts), ...stageRows(pick, book, speech, acts.stages), refusal, actsRow(pick, at, codes, note, book, speech, acts)]);
   turnSide(picture, text, pick, book);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
+}
+
+/**
+ * What is taken in place of things, with a button each that takes it back.
+ * @param {import("./code.js").Pick} pick
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement[]}
+ */
+function insteadRows(pick, book, speech, acts) {
+  const chosen = substitutesOf(pick, book.substitutes);
+  if (!chosen.length) return [];
+  const buttons = chosen.map(({ mark, thing }) => {
+    const act = speech.say("clinician.instead_out", { thing: book.terms.equipment[thing] });
+    const others = chosen.filter((one) => one.mark !== mark).map((one) => one.mark);
+    return makeButton(act, () => acts.instead(pick.code, others), { class: "quiet", id: `instead-${pick.code}-${mark}`, "aria-label": speech.say("clinician.acts_on", { act, exercise: book.exercises[pick.code].title }) });
+  });
+  return [make("p", { class: "instead" }, sayInstead(pick, book, speech).flatMap((line) => [line, " "])), make("p", { class: "acts" }, buttons)];
 }
 
 /**

@@ -17,9 +17,11 @@ import { sayRefusal } from "./refusals.js";
 import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
+import { sayInstead } from "./said_stages.js";
 import { stageNodes } from "./stage_nodes.js";
 import { laterMinutes } from "./chart.js";
 import { exerciseSeconds } from "./sums.js";
+import { thingsOf } from "./substitutes.js";
 import { tickTables } from "./ticks.js";
 
 /** @type {import("./book.js").Book} */
@@ -91,6 +93,7 @@ function fillDose(article, pick) {
   const seconds = exerciseSeconds(dose);
   const band = dose.band === undefined ? "" : loadPhrase(dose, speech, namesOf(dose, book));
   const lines = [
+    ...sayInstead(pick, book, speech),
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
     ...sentencesBeside(dose, speech, namesOf(dose, book)),
     turnLine(dose, speech),
@@ -120,16 +123,21 @@ function turnFigure(article, pick) {
 /**
  * What an exercise's page follows from in the bundle: its step, the words over its condition, the programme's cues.
  * @param {HTMLElement} article
- * @param {string} code
+ * @param {import("./code.js").Pick} pick
  * @param {string[]} codes
  * @param {import("./steps.js").BundlePlace} place
  */
-function fillPlace(article, code, codes, place) {
+function fillPlace(article, pick, codes, place) {
+  const { code } = pick;
   const name = stepName(code, place, book);
   const position = book.terms.positions[book.exercises[code].position];
   const shown = position.slice(0, 1).toUpperCase() + position.slice(1);
   const kicker = article.querySelector(".kicker");
   if (kicker) kicker.textContent = name ? speech.say("paper.beside", { first: name, second: shown }) : shown;
+  const needs = article.querySelector(".needs");
+  const { equipment } = book.exercises[code];
+  const [listed, taken] = [equipment, thingsOf(equipment, pick, book.substitutes)].map((things) => speech.say("paper.equipment", { things: speech.join(things.map((slug) => book.terms.equipment[slug])) }));
+  if (needs && listed !== taken) needs.textContent = (needs.textContent ?? "").replace(listed, taken);
   const heading = article.querySelector(".ready > :first-child");
   if (heading) heading.textContent = speech.say(readyPhrase(code, codes, place, book));
   const list = article.querySelector(".cues ul");
@@ -355,7 +363,7 @@ async function showSheets() {
     turnFigure(part(`row-${book.exercises[pick.code].slug}`, HTMLElement), pick);
     fillDose(articles[number], pick);
     drawCodes(articles[number]);
-    fillPlace(articles[number], pick.code, codes, placeOf(originOf(bundle), book));
+    fillPlace(articles[number], pick, codes, placeOf(originOf(bundle), book));
   });
   for (const calls of sheets.querySelectorAll(".calls")) keepPlace(calls, at);
   const rows = bundle.picks.map((pick) => part(`row-${book.exercises[pick.code].slug}`, HTMLElement));

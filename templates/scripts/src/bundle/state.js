@@ -10,11 +10,12 @@ import { addUpImpact, impactGrowths, sayImpact } from "./impact.js";
 import { checkPicks, sayForChart, saySize } from "./checks.js";
 import { isRefusal, lookUp, refuseGiven, unsetFields } from "./code.js";
 import { decodeBundle } from "./former_code.js";
-import { addPick, emptyDraft, setField, startFrom, tickedFindings } from "./draft.js";
+import { addPick, emptyDraft, setField, setSubstitutes, startFrom, tickedFindings } from "./draft.js";
 import { isLogCode, readLogCode } from "./log_code.js";
 import { roundEven } from "./round.js";
 import { growths, refuseStages } from "./stages.js";
 import { originOf, placeOf } from "./steps.js";
+import { substitutesOf } from "./substitutes.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Bundle} Bundle */
@@ -88,8 +89,9 @@ function unfinished(fresh, kept, book) {
   if (kept.origin && !origin) return null;
   if (origin) bundle.origin = origin;
   let next = { ...fresh, bundle };
-  for (const { code, change } of kept.picks) {
+  for (const { code, change, substitutes } of kept.picks) {
     next = addPick(next, code, book);
+    if (Array.isArray(substitutes)) next = setSubstitutes(next, code, substitutesOf({ substitutes }, book.substitutes).map(({ mark }) => mark));
     for (const [name, value] of Object.entries(change)) {
       const set = setField(next, code, name, /** @type {number | string} */ (value), book);
       if (!("kind" in set)) next = set;
@@ -182,10 +184,12 @@ export function factsOf(draft, book, speech, asked = []) {
   const tongue = book.tongues.find(({ tag }) => tag === bundle.language);
   const language = tongue?.name ?? "";
   const lacking = codes.filter((code) => tongue?.lacks.includes(code)).map((code) => book.exercises[code].title);
+  const unsaid = bundle.picks.flatMap((pick) => substitutesOf(pick, book.substitutes)).filter(({ mark }) => tongue?.lost.includes(`substitute/${mark}`));
   const open = bundle.picks.filter((pick) => unsetFields(wholeDose(pick, book), pickedEntry(pick, book)).length);
   const reasons = [
     open.length ? speech.say("clinician.no_dose", { exercises: speech.join(open.map(({ code }) => book.exercises[code].title)) }) : "",
     lacking.length ? speech.say("clinician.language_lacks", { language, exercises: speech.join(lacking) }) : "",
+    unsaid.length ? speech.say("clinician.language_lacks_more", { language, what: unsaid.map(({ line }) => line).join(" ") }) : "",
     ...bundle.picks.filter((pick) => stagesLate(pick, bundle.weeks, book)).map(({ code }) => speech.say("clinician.stage_refused", { exercise: book.exercises[code].title })),
     codes.length && !hasOrigin(bundle, tongue) ? speech.say("clinician.language_lacks_origin", { language }) : "",
   ];

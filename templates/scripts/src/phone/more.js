@@ -383,7 +383,7 @@ function openMore(page) {
   addEventListener("storage", () => {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
-  book.cues = /** @type {any} */ (globalThis).handoutsWords.plan.cues;
+  Object.assign(book, /** @type {any} */ (globalThis).handoutsWords.plan.book);
   currentLog();
   return { readFormer: readToday(currentLog), fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, tellToday, explain };
 }

@@ -5,6 +5,7 @@ import { isRefusal } from "../bundle/code.js";
 import { make, makeButton } from "../bundle/dom.js";
 import { doseNames } from "../bundle/dose_words.js";
 import { stageDoses, stageLines } from "../bundle/stages.js";
+import { saySubstitutes } from "../bundle/substitutes.js";
 import { part } from "../page.js";
 import { today } from "../day.js";
 import { AMOUNTS, hurtLastTime, lastTimes } from "./log.js";
@@ -13,7 +14,7 @@ import { keepReached, readKeptList, readListDay, readReached } from "./store.js"
 
 /** @typedef {import("./log.js").Log} Log */
 /** @typedef {import("../bundle/code.js").Opened} Opened */
-/** @typedef {{cues: Record<string, string>, after: number}} PlanWords  What the session can hang on, by mark; sessions after which a stage is easy. */
+/** @typedef {{after: number, book: Record<string, unknown>}} PlanWords  Sessions after which a stage is easy; what goes into the book. */
 
 const DAYS_A_WEEK = 7;
 
@@ -91,8 +92,11 @@ export function showPlan(text, book, speech, words, log, again) {
   const kept = text === readKeptList() ? text : "";
   const now = stagesOn(opened, kept, log, today());
   const rows = Array.from(part("rows", HTMLOListElement).children);
-  opened.bundle.picks.forEach(({ code, stages = [] }, at) => {
+  opened.bundle.picks.forEach((pick, at) => {
+    const { code, stages = [] } = pick;
     const dose = opened.doses[at];
+    const said = saySubstitutes(pick, dose, book.substitutes ?? [], speech).map((line) => make("p", { class: "row-facts" }, [line]));
+    rows[at].querySelector(".row-text")?.append(...said);
     const lines = stageLines(dose, stages, words.after, speech, doseNames(dose, book.terms));
     if (!lines.length) return;
     const [here, next] = [lines[now[at]], lines[now[at] + 1]];
