@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from handouts.dose.arithmetic import given_dose
+from handouts.dose.phrase import Voice
 from handouts.model import Dose, Exercise, Library, Pick, Substitute
 from handouts.text.markup import plain_text
-from handouts.words.wording import Wording
 
 
 def substitutes_of(pick: Pick, library: Library) -> tuple[Substitute, ...]:
@@ -38,14 +38,14 @@ def has_numbers(substitute: Substitute) -> bool:
     return any(character.isnumeric() for character in substitute.change.text)
 
 
-def name_substitute(substitute: Substitute, library: Library, voice: Wording) -> str:
+def name_substitute(substitute: Substitute, library: Library, voice: Voice) -> str:
     """What is taken in place of which thing, and what changes."""
     names = library.term["equipment"]
     thing, take = (names[ref.slug].name.text for ref in (substitute.thing, substitute.take))
     return voice.say("dose.instead", thing=thing, take=take, change=plain_text(substitute.change.text))
 
 
-def say_substitutes(pick: Pick, dose: Dose, library: Library, voice: Wording) -> tuple[str, ...]:
+def say_substitutes(pick: Pick, dose: Dose, library: Library, voice: Voice) -> tuple[str, ...]:
     """A sentence or two for each, and where they may differ from the dose, which of both counts."""
     chosen = substitutes_of(pick, library)
     counts = any(map(has_numbers, chosen)) or (bool(chosen) and dose.band is not None)

@@ -30,7 +30,21 @@ from handouts.bundle.values import CODE_PLACE, OpenedBundle, Origin, PickedBundl
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.stages import staged_fields
 from handouts.dose.weight import weight_of
-from handouts.model import Counted, Dose, DoseChange, DoseRange, DoseStage, Limb, PartKind, Pick, Ref, Side, Span, Tempo, WorkKind
+from handouts.model import (
+    Counted,
+    Dose,
+    DoseChange,
+    DoseRange,
+    DoseStage,
+    Limb,
+    PartKind,
+    Pick,
+    Ref,
+    Side,
+    Span,
+    Tempo,
+    WorkKind,
+)
 from handouts.problems import Place
 from tests.scripts.node import ask_script
 

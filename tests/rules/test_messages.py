@@ -39,6 +39,10 @@ GROUPED = {PLAN: CLASS}
 WORDS = {"vocabulary.yaml": VOCABULARY + "demands: [{slug: breath-hold, name: holding the breath}]\n"}
 ASKED = {"conditions.yaml": CONDITIONS, **WORDS}
 INSTEAD = "substitutes: [{{slug: a, in place of: {thing}, take: {take}, change: Sit on it., source: none}}]\n"
+SERVED = {"vocabulary.yaml": VOCABULARY.replace("name: Chair}]", "name: Chair}, {slug: stool, name: Stool}]") + "substitutes:\n" + "".join(
+    f"  - {{slug: {slug}, in place of: chair, take: stool, change: Sit on it., source: none{where}}}\n"
+    for slug, where in (("chair-stool", ""), ("chair-bench", ""), ("chair-box", ", exercises: [leg-lift]"))
+)}
 PICTURE = "picture: {file: hands.png, words: Five hands in a row make a fist step by step., source: drawn by the clinic, licence: own work}"
 LONELY = EXERCISE.format(code="C222", title="Toe lift", tier="wake", after="").replace("ready when: You can do 2 sets of 15 with ease.\n", "")
 GROWING = TEXTS["bundles/first-days.yaml"].replace("[foot-lift,", "[{exercise: foot-lift, stages: [{from week: 2, dose: {reps: 15}}]},")
@@ -359,6 +363,14 @@ BROKEN = [
      "content/vocabulary.yaml:6:90: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
     ("check_substitutes_serve", "vocabulary.yaml", [("equipment: [{slug: chair, name: Chair}]", "equipment: [{slug: chair, name: Chair}, {slug: stool, name: Stool}]"), ("purposes:", INSTEAD.format(thing="stool", take="chair").replace("source:", "exercises: [foot-lift], source:") + "purposes:")], {},
      "content/vocabulary.yaml:6:90: error: 'foot-lift' does not need 'stool'. Take it out, or name an exercise that needs it. [substitute-idle]"),
+    ("check_substitutes_serve", "vocabulary.yaml", [("equipment: [{slug: chair, name: Chair}]", "equipment: [{slug: chair, name: Chair}, {slug: stool, name: Stool, cautions: [go-slow]}]"), ("purposes:", INSTEAD.format(thing="chair", take="stool") + "purposes:")], {},
+     "content/vocabulary.yaml:6:51: error: 'stool' brings the caution 'go-slow', which 'foot-lift' does not carry. Add the caution to the exercise, or name exercises that carry it. [substitute-caution]"),
+    ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [b]},")], SERVED,
+     "content/bundles/first-days.yaml:3:49: error: 'b' is not declared in 'substitutes' of vocabulary.yaml. Declare it first. [unknown-name]"),
+    ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [chair-box]},")], SERVED,
+     "content/bundles/first-days.yaml:3:49: error: the substitute 'chair-box' does not serve in 'foot-lift'. Take it out, or name one that serves there. [substitute-idle]"),
+    ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [chair-stool, chair-bench]},")], SERVED,
+     "content/bundles/first-days.yaml:3:62: error: 'chair' has a substitute here already. Keep one of the two. [substitute-twice]"),
     ("check_condition_names", "conditions.yaml", [("[standing]", "[stnding]")], ASKED,
      "content/conditions.yaml:6:51: error: 'stnding' is not declared in 'positions' of vocabulary.yaml. Did you mean 'standing'? [unknown-name]"),
     ("check_condition_names", "conditions.yaml", [("[breath-hold]", "[breath-hld]")], ASKED,
