@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handouts.dose.arithmetic import given_dose
+from handouts.dose.parts import say_part_at
 from handouts.dose.phrase import (
     dose_line,
     dose_names,
@@ -28,9 +29,9 @@ def whole_pick(pick: Pick, library: Library) -> tuple[Exercise, Dose]:
 
 
 def say_beside(pick: Pick, library: Library, voice: Wording) -> tuple[str, ...]:
-    """What belongs to a pick beside its dose: what is taken in place of things, then how the dose goes on."""
+    """What belongs to a pick beside its dose: its part of the session, what is taken in place of things, then how the dose goes on."""
     dose = whole_dose(pick, library)
-    return (*say_substitutes(pick, dose, library, voice), *say_stages(dose, pick, library, voice))
+    return (*say_part_at(pick, voice), *say_substitutes(pick, dose, library, voice), *say_stages(dose, pick, library, voice))
 
 
 def say_stages(dose: Dose, pick: Pick, library: Library, voice: Wording) -> tuple[str, ...]:

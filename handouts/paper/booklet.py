@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from handouts.bundle.chart import say_later_minutes
 from handouts.bundle.code import group_code
+from handouts.dose.parts import STRAIGHT, SessionOrder, order_of, say_parts
 from handouts.dose.phrase import about_minutes, dose_line, dose_names, frequency_line, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.dose.substitutes import given_pick
@@ -142,7 +143,8 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         cautions=_with_stop_rules(setting, whole, picks),
         code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
     )
-    notes = (*say_cue(setting, bundle), *session_notes(setting, picks, stages_of(bundle)), *setting.missing(f"bundles/{bundle.slug}"))
+    order = order_of(bundle.picks, bundle.round_rest_seconds)
+    notes = (*say_cue(setting, bundle), *session_notes(setting, picks, stages_of(bundle), order), *setting.missing(f"bundles/{bundle.slug}"))
     goal, gone = say("paper.goal") if bundle.is_plan else "", say(f"steps.lost_{lost}") if lost else ""
     return replace(booklet, notes=notes, goal=goal, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=gone)
 
@@ -271,16 +273,19 @@ def _view_ticks(
     return tick_exercises(names, weeks, setting.wording, setting.size, [stages.get(exercise.slug, ()) for exercise, _ in picks])
 
 
-def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({})) -> tuple[str, ...]:
-    """How long one session takes, in each stage by week, and what to fetch first; ``stages`` by slug."""
-    wording, totals = setting.wording, add_up_session(picks, setting.library.clinic.session)
+def session_notes(
+    setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({}), order: SessionOrder = STRAIGHT
+) -> tuple[str, ...]:
+    """How long one session takes, in each stage by week, its parts, and what to fetch first; ``stages`` by slug."""
+    wording, totals = setting.wording, add_up_session(picks, setting.library.clinic.session, order)
     things = [setting.term("equipment", slug) for slug in totals.equipment]
     return tuple(
         line
         for line in (
             "" if totals.unknown or not totals.is_known else wording.say("paper.session", minutes=about_minutes(totals.seconds, wording)),
             _say_through_day(totals, setting),
-            *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, wording)),
+            *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, wording, order)),
+            *say_parts(picks, order, stages, wording),
             wording.say("paper.fetch", things=wording.join(things)) if things else "",
         )
         if line

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.dose.facts import DoseNumber
+from handouts.dose.parts import order_of
 from handouts.dose.substitutes import given_pick
 from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Ref
 from handouts.paper.booklet import Picks, place_in_programme, say_cue, session_notes, stages_of
@@ -111,7 +112,7 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
         title=rich(bundle.title),
         notes=(
             *say_cue(setting, bundle),
-            *session_notes(setting, picks, stages_of(bundle)),
+            *session_notes(setting, picks, stages_of(bundle), order_of(bundle.picks, bundle.round_rest_seconds)),
             *(setting.missing(f"bundles/{bundle.slug}")),
         ),
         goal=say("paper.goal") if bundle.is_plan else "",

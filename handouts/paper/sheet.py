@@ -9,6 +9,7 @@ from markupsafe import Markup, escape
 
 from handouts.dose.arithmetic import add_up, given_dose
 from handouts.dose.facts import dose_facts, parts_beside
+from handouts.dose.parts import say_part_at
 from handouts.dose.phrase import about_minutes, dose_names, load_phrase, stage_lines, tempo_line, turn_line
 from handouts.dose.substitutes import say_substitutes
 from handouts.model import Bundle, Dose, DoseStage, Exercise, Pick, Programme, Ref, Review, Words
@@ -167,7 +168,7 @@ class ExerciseContext:
     stages: tuple[DoseStage, ...] = ()
     """How the dose goes on over the weeks."""
     said: tuple[str, ...] = ()
-    """What stands before the dose's own sentences: what is taken in place of things."""
+    """What stands before the dose's own sentences: its part of the session, what is taken in place of things."""
 
 
 def view_exercise(
@@ -277,7 +278,7 @@ def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) ->
 
 def said_at(setting: PaperSetting, exercise: Exercise, pick: Pick) -> tuple[str, ...]:
     """What a pick adds to its exercise, before the dose's own sentences."""
-    return say_substitutes(pick, given_dose(exercise, pick), setting.library, setting.wording)
+    return (*say_part_at(pick, setting.wording), *say_substitutes(pick, given_dose(exercise, pick), setting.library, setting.wording))
 
 
 def dose_lines(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import given_dose
+from handouts.dose.parts import order_of, say_part_at, say_parts
 from handouts.dose.phrase import about_minutes, dose_names, stage_lines
 from handouts.dose.session import add_up_session
 from handouts.dose.substitutes import given_pick, say_substitutes
@@ -56,7 +57,7 @@ def bundle_facts(setting: LanguageSite, bundle: Bundle) -> tuple[str, ...]:
     """How many exercises, minutes in a session, weeks."""
     wording, library = setting.wording, setting.library
     picks = _picks(bundle, library)
-    totals = add_up_session(picks, library.clinic.session)
+    totals = add_up_session(picks, library.clinic.session, order_of(bundle.picks, bundle.round_rest_seconds))
     minutes = () if totals.unknown or not totals.is_known else (about_minutes(totals.seconds, wording),)
     return (wording.count("site.exercises", len(picks)), *minutes, wording.count("site.weeks", bundle.weeks))
 
@@ -79,7 +80,11 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
         ),
         title=rich(bundle.title),
         suits=rich(bundle.suits),
-        facts=(*(begin(fact) for fact in bundle_facts(setting, bundle)), wording.say("site.fetch_first", things=needs)),
+        facts=(
+            *(begin(fact) for fact in bundle_facts(setting, bundle)),
+            wording.say("site.fetch_first", things=needs),
+            *say_parts(picks, order_of(bundle.picks, bundle.round_rest_seconds), {pick.exercise.slug: pick.stages for pick in bundle.picks}, wording),
+        ),
         step=(_step(setting, page, programme, rank),) if programme else (),
         conditions=view_conditions(setting.wording, programme, rank) if programme and rank is not None else (),
         hints=view_hints(setting, programme) if programme else (),
@@ -104,7 +109,7 @@ def _view_row(setting: LanguageSite, page: str, pick: Pick) -> ExerciseRow:
     dose = given_dose(exercise, pick)
     row = make_row(setting, page, exercise, dose=dose)
     stages = stage_lines(dose, pick.stages, library.clinic.sessions_easy, setting.wording, dose_names(dose, library))
-    return replace(row, stages=(*say_substitutes(pick, dose, library, setting.wording), *stages))
+    return replace(row, stages=(*say_part_at(pick, setting.wording), *say_substitutes(pick, dose, library, setting.wording), *stages))
 
 
 def _step(setting: LanguageSite, page: str, programme: Programme, rank: int | None) -> Link:

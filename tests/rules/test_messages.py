@@ -366,7 +366,7 @@ BROKEN = [
     ("check_substitutes_serve", "vocabulary.yaml", [("equipment: [{slug: chair, name: Chair}]", "equipment: [{slug: chair, name: Chair}, {slug: stool, name: Stool, cautions: [go-slow]}]"), ("purposes:", INSTEAD.format(thing="chair", take="stool") + "purposes:")], {},
      "content/vocabulary.yaml:6:51: error: 'stool' brings the caution 'go-slow', which 'foot-lift' does not carry. Add the caution to the exercise, or name exercises that carry it. [substitute-caution]"),
     ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [b]},")], SERVED,
-     "content/bundles/first-days.yaml:3:49: error: 'b' is not declared in 'substitutes' of vocabulary.yaml. Declare it first. [unknown-name]"),
+     "content/bundles/first-days.yaml:3:49: error: 'b' is not declared in 'substitutes' of vocabulary.yaml. Use one of: chair-bench, chair-box, chair-stool. [unknown-name]"),
     ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [chair-box]},")], SERVED,
      "content/bundles/first-days.yaml:3:49: error: the substitute 'chair-box' does not serve in 'foot-lift'. Take it out, or name one that serves there. [substitute-idle]"),
     ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [chair-stool, chair-bench]},")], SERVED,

@@ -192,8 +192,8 @@ function weightField(book) {
   return [piece.value, piece.bounds, [2.5, 3, 4.5, 5, 0.5, 3.005, 0.91, 4.54].map(after), weight.valueQuantity];
 }
 
-function sessionSeconds({ rows, policy }) {
-  return rows.map((some) => planSeconds(planSession(some, policy)));
+function sessionSeconds({ rows, policy, rests }) {
+  return rows.map((some, at) => planSeconds(planSession(some, policy, rests[at])));
 }
 
 /** Days of the month by week, for a year, a month and the first day of the week. */

@@ -86,12 +86,13 @@ export function namesOf(dose, book) {
  * What a session of some picks adds up to.
  * @param {Pick[]} picks
  * @param {Book} book
+ * @param {number} [rest]  after each round
  * @returns {import("./sums.js").SessionTotals}
  */
-export function totalsOf(picks, book) {
+export function totalsOf(picks, book, rest = 0) {
   const rows = picks.map((pick) => {
     const { position, equipment } = book.exercises[pick.code];
-    return { dose: wholeDose(pick, book), position, equipment: thingsOf(equipment, pick, book.substitutes) };
+    return { dose: wholeDose(pick, book), position, equipment: thingsOf(equipment, pick, book.substitutes), part: pick.part };
   });
-  return addUpSession(rows, book.policy);
+  return addUpSession(rows, book.policy, rest);
 }

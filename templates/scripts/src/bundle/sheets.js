@@ -17,7 +17,7 @@ import { sayRefusal } from "./refusals.js";
 import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
-import { sayInstead } from "./said_stages.js";
+import { sayBefore, sayPartsOf } from "./said_stages.js";
 import { stageNodes } from "./stage_nodes.js";
 import { laterMinutes } from "./chart.js";
 import { exerciseSeconds } from "./sums.js";
@@ -93,7 +93,7 @@ function fillDose(article, pick) {
   const seconds = exerciseSeconds(dose);
   const band = dose.band === undefined ? "" : loadPhrase(dose, speech, namesOf(dose, book));
   const lines = [
-    ...sayInstead(pick, book, speech),
+    ...sayBefore(pick, book, speech),
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
     ...sentencesBeside(dose, speech, namesOf(dose, book)),
     turnLine(dose, speech),
@@ -225,7 +225,7 @@ function fillCover(bundle, code, articles) {
  * @returns {string}
  */
 function sessionOf(bundle) {
-  const totals = totalsOf(bundle.picks, book);
+  const totals = totalsOf(bundle.picks, book, bundle.roundRest);
   const things = speech.join(totals.equipment.map((slug) => book.terms.equipment[slug]));
   const cue = lookUp(book.cues, bundle.cue ?? "");
   const later = totals.unknown.length ? [] : laterMinutes(bundle, book, speech);
@@ -234,6 +234,7 @@ function sessionOf(bundle) {
     totals.unknown.length || totals.occasions.length === bundle.picks.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
     totals.occasions.length ? speech.say("paper.through_day", { exercises: speech.join(totals.occasions.map((at) => book.exercises[bundle.picks[at].code].title)) }) : "",
     ...later.map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })),
+    ...sayPartsOf(bundle, book, speech),
     things && speech.say("paper.fetch", { things }),
   ];
   return notes.filter(Boolean).join(" ");

@@ -179,7 +179,7 @@ export function tickCondition(state, slug, isTicked) {
  */
 export function factsOf(draft, book, speech, asked = []) {
   const { bundle } = draft;
-  const totals = totalsOf(bundle.picks, book);
+  const totals = totalsOf(bundle.picks, book, bundle.roundRest);
   const codes = bundle.picks.map((pick) => pick.code);
   const tongue = book.tongues.find(({ tag }) => tag === bundle.language);
   const language = tongue?.name ?? "";
@@ -199,7 +199,7 @@ export function factsOf(draft, book, speech, asked = []) {
   const growth = sayGrowth(bundle, book, speech);
   const size = [...saySize(findings, codes.length, totals, book, speech), ...growth];
   return {
-    sums: codes.length ? [...sumUp(bundle.picks, totals, book, speech), ...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech), ...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes }))] : [],
+    sums: codes.length ? [...sumUp(bundle, totals, book, speech), ...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech), ...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes }))] : [],
     findings,
     side: unsided.length ? speech.say("clinician.check_side", { exercises: speech.join(unsided.map((code) => book.exercises[code].title)) }) : "",
     order: early.length ? speech.count("clinician.check_order", early.length, { exercises: speech.join(early.map((code) => book.exercises[code].title)) }) : "",
@@ -244,15 +244,15 @@ function sayGrowth({ picks }, book, speech) {
 
 /**
  * What the picks add up to, as the parts of one line.
- * @param {import("./code.js").Pick[]} picks
+ * @param {Bundle} bundle
  * @param {import("./sums.js").SessionTotals} totals
  * @param {Book} book
  * @param {Speech} speech
  * @returns {string[]}
  */
-function sumUp(picks, totals, book, speech) {
+function sumUp({ picks, roundRest }, totals, book, speech) {
   const minutes = (/** @type {string} */ id, /** @type {number} */ seconds) => speech.count(id, Math.max(1, roundEven(seconds / 60)));
-  const session = totals.unknown.length ? sayTotals(picks, book, speech)[0] : minutes("clinician.short_session", totals.seconds);
+  const session = totals.unknown.length ? sayTotals(picks, book, speech, roundRest)[0] : minutes("clinician.short_session", totals.seconds);
   const weekly = totals.weekly ? [minutes("clinician.short_weekly", totals.weekly)] : [];
   const things = totals.equipment.map((slug) => book.terms.equipment[slug]);
   const occasions = totals.occasions.map((at) => book.exercises[picks[at].code].title);

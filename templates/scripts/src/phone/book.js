@@ -22,7 +22,7 @@
  *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string, mirrored?: string}} Instructions
  * @typedef {{code: string, dose: import("../bundle/code.js").Dose, substitutes?: string[], part?: string}} MyPick
  * @typedef {{picks: MyPick[], location: string, weeks: number, former: string[], own: boolean,
- *   place: import("../bundle/steps.js").BundlePlace}} MyList
+ *   place: import("../bundle/steps.js").BundlePlace, roundRest?: number, given?: string[]}} MyList
  * `own` is false where one exercise was opened from its page; `weeks` is 0 where nobody set them; `place`: what it was begun from.
  */
 
@@ -56,7 +56,7 @@ export function openList(text, book, readFormer) {
   if (isRefusal(opened)) return opened;
   const { bundle, doses, former } = opened;
   const picks = bundle.picks.map(({ code, substitutes, part }, at) => ({ code, dose: doses[at], substitutes, part }));
-  return { list: { picks, location: bundle.location, weeks: bundle.weeks, former, own: true, place: placeOf(originOf(bundle), book) }, language: bundle.language };
+  return { list: { picks, location: bundle.location, weeks: bundle.weeks, former, own: true, place: placeOf(originOf(bundle), book), roundRest: bundle.roundRest, given: bundle.given }, language: bundle.language };
 }
 
 /**
@@ -81,11 +81,21 @@ export function stopRules(codes, place, book) {
 }
 
 /**
+ * The exercises of a list as a session takes them.
+ * @param {MyList} list
+ * @param {MyBook} book
+ * @returns {import("./plan.js").Row[]}
+ */
+export function rowsOf(list, book) {
+  return list.picks.map(({ code, dose, part }) => ({ dose, position: book.exercises[code].position, part }));
+}
+
+/**
  * The steps of a session of a list.
  * @param {MyList} list
  * @param {MyBook} book
  * @returns {import("./plan.js").Step[]}
  */
 export function planList(list, book) {
-  return planSession(list.picks.map(({ code, dose }) => ({ dose, position: book.exercises[code].position })), book.policy);
+  return planSession(rowsOf(list, book), book.policy, list.roundRest);
 }

@@ -2,7 +2,6 @@
 
 import { make, makeButton } from "../bundle/dom.js";
 import { aboutMinutes, doseLine, doseNames, effortScaleLine, frequencyLine, isByOccasion, joinDoseParts, turnLine } from "../bundle/dose_words.js";
-import { thingsOf } from "../bundle/substitutes.js";
 import { sessionSeconds } from "../bundle/sums.js";
 import { part } from "../page.js";
 import { lessUpTo, stopRules } from "./book.js";
@@ -25,7 +24,7 @@ export function showList(list, book, speech, isHurting, opened) {
   part("start", HTMLElement).hidden = list.picks.every(({ dose }) => isByOccasion(dose));
   const facts = [speech.count("site.exercises", codes.length), seconds ? aboutMinutes(seconds, speech) : "", list.weeks ? speech.count("phone.for_weeks", list.weeks) : ""];
   part("summary", HTMLUListElement).replaceChildren(...facts.filter(Boolean).map((fact) => make("li", {}, [fact])));
-  const things = [...new Set(list.picks.flatMap((pick) => thingsOf(book.exercises[pick.code].equipment, pick, book.substitutes ?? [])))].map((slug) => book.terms.equipment[slug]);
+  const things = [...new Set(codes.flatMap((code) => book.exercises[code].equipment))].map((slug) => book.terms.equipment[slug]);
   part("fetch", HTMLElement).textContent = speech.say("site.fetch_first", { things: joinDoseParts(things, speech) || speech.say("site.nothing") });
   part("only-one", HTMLElement).hidden = list.own;
   part("formers", HTMLElement).replaceChildren(...list.former.map((code) => make("li", { class: "note" }, [speech.say("phone.former", { exercise: titleOf(code, book) })])));

@@ -3,11 +3,14 @@
 import { decodeBundle, readFormer } from "../bundle/former_code.js";
 import { isRefusal } from "../bundle/code.js";
 import { make, makeButton } from "../bundle/dom.js";
-import { doseNames } from "../bundle/dose_words.js";
+import { aboutMinutes, doseNames, joinDoseParts } from "../bundle/dose_words.js";
+import { sayPartAt, sayParts } from "../bundle/parts.js";
 import { stageDoses, stageLines } from "../bundle/stages.js";
-import { saySubstitutes } from "../bundle/substitutes.js";
+import { saySubstitutes, thingsOf } from "../bundle/substitutes.js";
+import { partedSeconds, sessionSeconds } from "../bundle/sums.js";
 import { part } from "../page.js";
 import { today } from "../day.js";
+import { rowsOf } from "./book.js";
 import { AMOUNTS, hurtLastTime, lastTimes } from "./log.js";
 import { daysBetween } from "./shown_log.js";
 import { keepReached, readKeptList, readListDay, readReached } from "./store.js";
@@ -76,7 +79,27 @@ function decodesTo(text, body) {
 }
 
 /**
- * Says at each exercise its stage and what comes next, and what the session hangs on.
+ * What the list says of its session where that has parts, or where something is taken in place of things: minutes, parts, what to fetch.
+ * @param {import("./book.js").MyList} list
+ * @param {import("./book.js").MyBook} book
+ * @param {import("../bundle/speech.js").Speech} speech
+ */
+export function showSession(list, book, speech) {
+  const { picks, roundRest = 0 } = list;
+  const rows = rowsOf(list, book);
+  const [straight, parted] = [sessionSeconds(rows, book.policy), partedSeconds(rows, book.policy, roundRest)].map((seconds) => aboutMinutes(seconds, speech));
+  const facts = Array.from(part("summary", HTMLUListElement).children);
+  const told = facts.find(({ textContent }) => textContent === straight);
+  if (told) told.textContent = parted;
+  const lines = sayParts(picks.map((pick) => ({ ...pick, title: book.exercises[pick.code].title })), roundRest, speech);
+  part("summary", HTMLUListElement).append(...lines.map((line) => make("li", {}, [line])));
+  if (!picks.some(({ substitutes }) => substitutes)) return;
+  const things = [...new Set(picks.flatMap((pick) => thingsOf(book.exercises[pick.code].equipment, pick, book.substitutes ?? [])))].map((slug) => book.terms.equipment[slug]);
+  part("fetch", HTMLElement).textContent = speech.say("site.fetch_first", { things: joinDoseParts(things, speech) });
+}
+
+/**
+ * Says at each exercise its part and what is taken in place of things, its stage and what comes next, and what the session hangs on.
  * @param {string} text  the code
  * @param {import("./book.js").MyBook} book
  * @param {import("../bundle/speech.js").Speech} speech
@@ -95,7 +118,7 @@ export function showPlan(text, book, speech, words, log, again) {
   opened.bundle.picks.forEach((pick, at) => {
     const { code, stages = [] } = pick;
     const dose = opened.doses[at];
-    const said = saySubstitutes(pick, dose, book.substitutes ?? [], speech).map((line) => make("p", { class: "row-facts" }, [line]));
+    const said = [...sayPartAt(pick, speech), ...saySubstitutes(pick, dose, book.substitutes ?? [], speech)].map((line) => make("p", { class: "row-facts" }, [line]));
     rows[at].querySelector(".row-text")?.append(...said);
     const lines = stageLines(dose, stages, words.after, speech, doseNames(dose, book.terms));
     if (!lines.length) return;

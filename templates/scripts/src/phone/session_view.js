@@ -10,7 +10,7 @@ import { makeFacts, makeHow } from "./how.js";
 import { holdSession } from "./lock.js";
 import { momentOf } from "./plan.js";
 import { stopReading } from "./reader.js";
-import { finishStep, goBack, isOver, passTime, readRun, setRunning, skipExercise, skipStep, startRun, writeRun } from "./run.js";
+import { finishStep, goBack, isOver, leaveExercise, passTime, readRun, setRunning, skipExercise, skipStep, startRun, writeRun } from "./run.js";
 import { SessionFigure } from "./session_figure.js";
 import { keepCues, keepRunText, openLog, readCues, runKey } from "./store.js";
 import { keepScreenOn } from "./wake.js";
@@ -115,7 +115,7 @@ export class Session {
   }
 
   leaveOut() {
-    this.tap(skipExercise(this.run, this.plan));
+    this.tap(leaveExercise(this.run, this.plan));
   }
 
   /** Number and word fill the screen, to be read from some steps away; or not any more. */
@@ -148,7 +148,7 @@ export class Session {
     if (this.run.at > 0) giveCue("go", this.cues);
     if (step.exercise !== this.shown.exercise) this.arriveAtExercise(step.exercise);
     this.figure.mirror(step.side === "other" || step.side === this.book.exercises[this.code()].mirror);
-    part("session-line", HTMLElement).textContent = step.kind === "begin" ? [this.sayPosition(), ...this.sayInstead()].join(" ") : this.sayBout(step);
+    part("session-line", HTMLElement).textContent = step.kind === "begin" ? [this.sayRound(step), this.sayPosition(), ...this.sayInstead()].filter(Boolean).join(" ") : this.sayBout(step);
     hear(join([this.sayPhase(step, -1), step.kind === "begin" ? "" : this.sayBout(step)], speech));
   }
 
@@ -261,6 +261,15 @@ export class Session {
   /** @returns {string} */
   sayPosition() {
     return this.speech.say("phone.now_position", { position: this.book.terms.positions[this.book.exercises[this.code()].position] });
+  }
+
+  /**
+   * @param {Step} step
+   * @returns {string} empty where it is not done in rounds
+   */
+  sayRound(step) {
+    const { speech } = this;
+    return step.inRounds ? speech.say("phone.round_of", { n: speech.number(step.set), all: speech.number(step.sets) }) : "";
   }
 
   /** What is taken in place of things. @returns {string[]} */
