@@ -13,6 +13,7 @@ from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.former_code import CODE_DIGITS
 from handouts.bundle.packing import DIGIT_BITS, MARK_BITS, BitReader, pack_rest, unpack_rest, write_bits
 from handouts.bundle.values import CODE_PLACE, MOST_GIVEN, OpenedBundle, PickedBundle, Refusal, RefusalKind
+from handouts.dose.parts import fits_rounds
 from handouts.model import Dose, PartKind, Ref
 
 PARTS: tuple[PartKind | None, ...] = tuple(PartKind(name) if name else None for name in CONSTANTS["parts"])
@@ -121,8 +122,8 @@ def _refuse_substitutes(code: str, marks: Sequence[str], catalogue: BundleCatalo
 
 
 def _refuse_part(code: str, part: PartKind | None, dose: Dose) -> Refusal | None:
-    """What is done by occasion is in no session, and what has rounds of its own is not done in others."""
-    is_out = part is not None and (dose.is_by_occasion or (part is PartKind.ROUNDS and dose.is_interval))
+    """What is done by occasion is in no session, and not everything can be done in rounds."""
+    is_out = part is not None and (dose.is_by_occasion or (part is PartKind.ROUNDS and not fits_rounds(dose)))
     return Refusal(RefusalKind.OUT_OF_BOUNDS, code, "part", part.value) if part and is_out else None
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from itertools import groupby
 
 from handouts.dose.phrase import Voice, time_phrase
-from handouts.model import Dose, DoseStage, Exercise, PartKind, Pick
+from handouts.model import Dose, DoseStage, Exercise, PartKind, Pick, Side
 from handouts.text.markup import plain_text
 
 Picked = tuple[Exercise, Dose]
@@ -88,6 +88,16 @@ def _say_part(
     times = voice.count("dose.rounds", max(sets)) if is_even else voice.say("dose.rounds_all")
     after = (voice.say("dose.rounds_rest", time=time_phrase(rest, voice)),) if rest else ()
     return " ".join((name, times, *after, voice.say("dose.rounds_instead")))
+
+
+def fits_rounds(dose: Dose) -> bool:
+    """Whether a set of it on each side can be done in turn with other exercises: not where it has rounds of its own, or one side goes first."""
+    return not dose.is_interval and dose.side is not Side.ONE_SIDE_FIRST
+
+
+def turn_dose(dose: Dose, part: PartKind | None) -> Dose:
+    """The dose by which sides are changed: in a round one set is done on each."""
+    return replace(dose, sets=1) if part is PartKind.ROUNDS else dose
 
 
 def say_part_at(pick: Pick, voice: Voice) -> tuple[str, ...]:

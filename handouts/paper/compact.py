@@ -168,7 +168,7 @@ def _view_row(setting: PaperSetting, bundle: Bundle, number: int, pick: tuple[Ex
     part = part_of_bundle(setting, bundle, exercise)
     view = view_exercise(setting, exercise, dose, part=part)
     weeks = tick_row(dose, bundle.weeks, setting.wording, part.stages)
-    return view_row(view, setting.wording.number(number), (*part.said, *dose_lines(setting, dose), *say_marks(setting, dose)), weeks)
+    return view_row(view, setting.wording.number(number), (*part.said, *dose_lines(setting, dose, part.kind), *say_marks(setting, dose)), weeks)
 
 
 def say_marks(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:

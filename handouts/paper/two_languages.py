@@ -161,13 +161,13 @@ def _view_exercise(
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[slug] for slug in source.progression.opens[exercise.slug] if slug in own.library.exercise)
-    stages = given.stages if given else ()
+    stages, kind = (given.stages, given.part) if given else ((), None)
     said, said_beside = (said_at(each, exercise, given) if given else () for each in (own, source))
     other = picked_exercise(other, given, source.library) if given else other
     beside = replace(  # the same label in both languages
-        stand_alone(source, other), around=Neighbours(shown), cautions=cautions, stages=stages, said=said_beside
+        stand_alone(source, other), around=Neighbours(shown), cautions=cautions, stages=stages, kind=kind, said=said_beside
     )
-    mine = replace(stand_alone(own, exercise), cautions=cautions, stages=stages, said=said)
+    mine = replace(stand_alone(own, exercise), cautions=cautions, stages=stages, kind=kind, said=said)
     first = view_exercise(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
     second = view_exercise(source, other, dose, part=beside, joined=False)
     above = (

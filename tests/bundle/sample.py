@@ -28,6 +28,7 @@ from handouts.bundle.fields import FIELDS, LAYOUTS, MovableField, changed_fields
 from handouts.bundle.fields import SIDES as FORMER_SIDES
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
+from handouts.dose.parts import fits_rounds
 from handouts.dose.stages import staged_fields
 from handouts.dose.weight import weight_of
 from handouts.model import (
@@ -184,7 +185,8 @@ def random_addition(bundle: PickedBundle, random: Random, catalogue: BundleCatal
         for serving in random.sample(list(catalogue.serving.values()), random.randint(0, len(catalogue.serving))):
             if entry.code in serving.codes:
                 taken[serving.thing] = serving.slug
-        parts = [None] if entry.dose.is_by_occasion else [None, *(part for part in PartKind if part is not PartKind.ROUNDS or not entry.dose.is_interval)]
+        dose = change_dose(entry.dose, pick.change)
+        parts = [None] if dose.is_by_occasion else [None, *(part for part in PartKind if part is not PartKind.ROUNDS or fits_rounds(dose))]
         marks = sorted(taken.values(), key=lambda slug: read_number(name_mark(slug)))
         picks.append(replace(pick, substitutes=tuple(Ref(slug, CODE_PLACE) for slug in marks), part=random.choice(parts)))
     given = tuple(random.sample(list(catalogue.given), random.randint(0, len(catalogue.given))))

@@ -108,6 +108,7 @@ REFUSED: list[tuple[PickedBundle, RefusalKind, str, str | int]] = [
     (bundle_of(taking(pick_of("sit-to-stand"), "band-towel")), RefusalKind.OUT_OF_BOUNDS, "substitute", TOWEL),
     (bundle_of(taking(pick_of("band-row"), "band-towel", "band-stocking")), RefusalKind.OUT_OF_BOUNDS, "substitute", max(TOWEL, STOCKING)),
     (bundle_of(*parted(("walk-run", PartKind.ROUNDS))), RefusalKind.OUT_OF_BOUNDS, "part", "rounds"),
+    (bundle_of(replace(pick_of("heel-raise", side=Side.ONE_SIDE_FIRST), part=PartKind.ROUNDS)), RefusalKind.OUT_OF_BOUNDS, "part", "rounds"),
     (bundle_of(*parted(("breathe-out", PartKind.WARM_UP))), RefusalKind.OUT_OF_BOUNDS, "part", "warm-up"),
     (bundle_of(*parted(("move-often", PartKind.COOL_DOWN))), RefusalKind.OUT_OF_BOUNDS, "part", "cool-down"),
     (replace(ROUNDS, round_rest_seconds=601), RefusalKind.OUT_OF_BOUNDS, "rounds", 601),

@@ -93,7 +93,7 @@ function twins({ book, bundles, ticked }) {
   const limits = new Map(Object.entries(ticked));
   return bundles.map((bundle, at) => {
     const picked = bundle.picks.map((pick) => pick.code);
-    const totals = totalsOf(bundle.picks, book);
+    const totals = totalsOf(bundle.picks, book, bundle.roundRest);
     const findings = sayForChart(checkPicks(bundle, book, totals, limits), book, speech);
     const earlier = picked.map((code) => book.exercises[code].before.map((other) => picked.indexOf(other)).filter((place) => place >= 0));
     const spans = (code) => Object.entries(book.exercises[code].range).filter(([name]) => !["tempo", "side", "effort"].includes(name));

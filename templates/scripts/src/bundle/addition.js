@@ -126,14 +126,14 @@ function refuseSubstitutes(code, marks, catalogue) {
 }
 
 /**
- * What is done by occasion is in no session, and what has rounds of its own is not done in others.
+ * What is done by occasion is in no session; what has rounds of its own, or is done on one side first, is not done in rounds with others.
  * @param {string} code
  * @param {string} part
  * @param {Dose} dose
  * @returns {Refusal | null}
  */
 export function refusePart(code, part, dose) {
-  const isOut = part !== "" && (isByOccasion(dose) || (part === ROUNDS && isInterval(dose)));
+  const isOut = part !== "" && (isByOccasion(dose) || (part === ROUNDS && (isInterval(dose) || dose.side === "one-side-first")));
   return isOut ? { kind: "out-of-bounds", exercise: code, field: "part", value: part } : null;
 }
 

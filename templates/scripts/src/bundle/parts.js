@@ -68,6 +68,16 @@ export function sayParts(rows, rest, speech) {
 }
 
 /**
+ * The dose by which sides are changed: in a round one set is done on each.
+ * @param {Dose} dose
+ * @param {string} [part]
+ * @returns {Dose}
+ */
+export function turnDose(dose, part) {
+  return part === ROUNDS ? { ...dose, sets: 1 } : dose;
+}
+
+/**
  * At an exercise the part that it is done in; none for the main part.
  * @param {{part?: string}} pick
  * @param {Speech} speech

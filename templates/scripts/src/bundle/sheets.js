@@ -18,6 +18,7 @@ import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
 import { sayBefore, sayPartsOf } from "./said_stages.js";
+import { turnDose } from "./parts.js";
 import { stageNodes } from "./stage_nodes.js";
 import { laterMinutes } from "./chart.js";
 import { exerciseSeconds } from "./sums.js";
@@ -96,7 +97,7 @@ function fillDose(article, pick) {
     ...sayBefore(pick, book, speech),
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
     ...sentencesBeside(dose, speech, namesOf(dose, book)),
-    turnLine(dose, speech),
+    turnLine(turnDose(dose, pick.part), speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
     dose.effort ? (book.clinic.effort ?? speech.say("paper.effort_ends")) : "",
