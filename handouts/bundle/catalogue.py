@@ -15,7 +15,7 @@ from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.fields import FIELDS
 from handouts.bundle.packing import as_packed
 from handouts.dose.arithmetic import allowed_range
-from handouts.model import Dose, DoseRange, Library, Ref, Span, Substitute, Tempo
+from handouts.model import Bundle, Dose, DoseRange, Library, Ref, Span, Substitute, Tempo
 from handouts.text.markup import plain_text
 
 DIGITS: str = CONSTANTS["digits"]
@@ -50,6 +50,12 @@ def mark(text: str, digits: int) -> str:
 def name_mark(name: str) -> str:
     """The mark of a language, a location or a band."""
     return mark(name, NAME_MARK_DIGITS)
+
+
+def given_codes(bundle: Bundle, library: Library) -> tuple[str, ...]:
+    """The codes of the tests and leaflets that are handed over with a bundle, as far as they are there."""
+    known = (({item.slug: item.code for item in items}, refs) for items, refs in ((library.tests, bundle.tests), (library.leaflets, bundle.leaflets)))
+    return tuple(codes[ref.slug] for codes, refs in known for ref in refs if ref.slug in codes)
 
 
 def cue_mark(cue: Ref | None) -> str:

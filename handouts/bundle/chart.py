@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from handouts.bundle.catalogue import name_mark
+from handouts.bundle.given import given_items
 from handouts.bundle.origins import begun_from, say_begun
 from handouts.bundle.values import PickedBundle
 from handouts.bundle.whole_dose import dose_parts, say_beside, whole_dose, whole_pick
@@ -18,6 +19,7 @@ from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.dose.stages import dose_in_week
 from handouts.model import DoseStage, Library, SessionPolicy
+from handouts.text.markup import plain_text
 from handouts.words.wording import Wording
 
 
@@ -91,7 +93,7 @@ def say_later_minutes(
 
 
 def _say_plan(bundle: PickedBundle, library: Library, voice: Wording) -> Iterator[str]:
-    """In which parts a session is done, how long it takes later, and what it hangs on."""
+    """In which parts a session is done, how long it takes later, what it hangs on, and what is handed over with it."""
     picks = [whole_pick(pick, library) for pick in bundle.picks]
     stages = {pick.exercise.slug: pick.stages for pick in bundle.picks}
     order = order_of(bundle.picks, bundle.round_rest_seconds)
@@ -100,6 +102,9 @@ def _say_plan(bundle: PickedBundle, library: Library, voice: Wording) -> Iterato
     for cue in library.clinic.session_cues:
         if name_mark(cue.slug) == bundle.cue:
             yield voice.say("dose.session_cue", cue=cue.name.text)
+    given = given_items(bundle, library)
+    if given:
+        yield voice.say("clinician.chart_given", things=voice.join([f"{plain_text(item.title.text)} ({item.code})" for _, item in given]))
 
 
 def chart_text(

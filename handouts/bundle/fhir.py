@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from handouts.bundle.given import given_items
 from handouts.bundle.link import patient_link
 from handouts.bundle.origins import Begun, begun_from, name_begun, say_begun
 from handouts.bundle.values import PickedBundle
@@ -18,6 +19,7 @@ from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import dose_names, join_parts
 from handouts.dose.weight import HUNDREDTHS, hundredths_of
 from handouts.model import Clinic, Dose, Exercise, Library, Pick, Side
+from handouts.text.markup import plain_text
 from handouts.words.wording import Wording
 
 UCUM = "http://unitsofmeasure.org"
@@ -71,7 +73,15 @@ def fhir_plan(
             {
                 "type": "documentation",
                 "document": {"url": patient_link(clinic, bundle.language, code), "language": bundle.language},
-            }
+            },
+            *(
+                {
+                    "type": "documentation",
+                    "display": plain_text(item.title.text),
+                    "document": {"url": f"{clinic.site}{bundle.language}/{kind}/{item.slug}/", "language": bundle.language},
+                }
+                for kind, item in given_items(bundle, library)
+            ),
         ],
         "action": [_action(index, exercises) for index in range(len(exercises))],
     }

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from handouts.bundle.catalogue import name_mark
+from handouts.bundle.given import given_items
 from handouts.bundle.link import patient_link, qr_parts
 from handouts.bundle.origins import begun_from
 from handouts.bundle.values import CODE_PLACE, PickedBundle
@@ -57,6 +58,7 @@ def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBun
 
 def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]) -> Bundle:
     """The picks as a bundle of the model: titled for its reader, reviewed when its oldest exercise was."""
+    given = given_items(picked, library)
     made = Bundle(
         place=CODE_PLACE,
         slug=SLUG,
@@ -65,6 +67,9 @@ def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]
         picks=picked.picks,
         weeks=picked.weeks,
         cue=next((Ref(cue.slug, CODE_PLACE) for cue in library.clinic.session_cues if name_mark(cue.slug) == picked.cue), None),
+        round_rest_seconds=picked.round_rest_seconds or None,
+        tests=tuple(Ref(item.slug, CODE_PLACE) for kind, item in given if kind == "tests"),
+        leaflets=tuple(Ref(item.slug, CODE_PLACE) for kind, item in given if kind == "leaflets"),
         review=oldest_review(picked, library),
     )
     begun = begun_from(picked.origin, library)

@@ -21,6 +21,7 @@ from handouts.publication.figures import FigureSource
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.assets import MADE_SCRIPTS, add_asset
 from handouts.site.context import LanguageSite
+from handouts.site.handed import handed_out
 from handouts.site.lay_out import READY
 from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import older_line, overdue_line
@@ -191,6 +192,7 @@ def write_book(
         },
         limits=tuple(limits),
         conditions=tuple(conditions),
+        handed=handed_out(setting, page),
     )
     book = make_book(
         library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.wording, around

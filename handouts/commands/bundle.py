@@ -12,7 +12,7 @@ from pathlib import Path
 from handouts.build.loading import Loaded, load
 from handouts.build.pipeline import draw, edition_of
 from handouts.build.settings import Settings
-from handouts.bundle.catalogue import cue_mark
+from handouts.bundle.catalogue import cue_mark, given_codes
 from handouts.bundle.chart import ChartNotes, chart_text
 from handouts.bundle.checks import check_picks, say_findings
 from handouts.bundle.code import MOST_CHARACTERS, decode_bundle, encode_bundle
@@ -94,7 +94,8 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
     ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
     if ready is not None:
         begun = Origin("bundle", ready.slug)
-        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks, begun, cue_mark(ready.cue))
+        given, rest = given_codes(ready, source), ready.round_rest_seconds or 0
+        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks, begun, cue_mark(ready.cue), rest, given)
     else:
         opened = decode_bundle(wanted, catalogue)
         if isinstance(opened, Refusal):

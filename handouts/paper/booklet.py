@@ -144,7 +144,8 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
     )
     order = order_of(bundle.picks, bundle.round_rest_seconds)
-    notes = (*say_cue(setting, bundle), *session_notes(setting, picks, stages_of(bundle), order), *setting.missing(f"bundles/{bundle.slug}"))
+    session = session_notes(setting, picks, stages_of(bundle), order)
+    notes = (*say_cue(setting, bundle), *session, *say_given(setting, bundle), *setting.missing(f"bundles/{bundle.slug}"))
     goal, gone = say("paper.goal") if bundle.is_plan else "", say(f"steps.lost_{lost}") if lost else ""
     return replace(booklet, notes=notes, goal=goal, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=gone)
 
@@ -303,6 +304,14 @@ def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:
     known = {cue.slug: cue.name.text for cue in setting.library.clinic.session_cues}
     name = known.get(bundle.cue.slug) if bundle.cue else None
     return (setting.wording.say("dose.session_cue", cue=name),) if name else ()
+
+
+def say_given(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:
+    """Which leaflets and tests are handed over with it, as a sentence."""
+    library = setting.library
+    known = (({item.slug: item for item in items}, refs) for items, refs in ((library.leaflets, bundle.leaflets), (library.tests, bundle.tests)))
+    titles = [plain_text(items[ref.slug].title.text) for items, refs in known for ref in refs if ref.slug in items]
+    return (setting.wording.say("paper.given", things=setting.wording.join(titles)),) if titles else ()
 
 
 def stages_of(bundle: Bundle) -> dict[str, tuple[DoseStage, ...]]:

@@ -11,7 +11,7 @@ from handouts.dose.facts import DoseNumber
 from handouts.dose.parts import order_of
 from handouts.dose.substitutes import given_pick
 from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Ref
-from handouts.paper.booklet import Picks, place_in_programme, say_cue, session_notes, stages_of
+from handouts.paper.booklet import Picks, place_in_programme, say_cue, say_given, session_notes, stages_of
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
 from handouts.paper.sheet import (
@@ -113,6 +113,7 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
         notes=(
             *say_cue(setting, bundle),
             *session_notes(setting, picks, stages_of(bundle), order_of(bundle.picks, bundle.round_rest_seconds)),
+            *say_given(setting, bundle),
             *(setting.missing(f"bundles/{bundle.slug}")),
         ),
         goal=say("paper.goal") if bundle.is_plan else "",

@@ -20,6 +20,7 @@ from handouts.publication.scales import own_scale
 from handouts.publication.views import cautions_by_kind
 from handouts.rules.lapsed import last_day
 from handouts.site.context import LanguageSite
+from handouts.site.handed import handed_out
 from handouts.site.page_frame import phone_link
 from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
@@ -101,16 +102,16 @@ def make_later(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -
     }
 
 
-def make_plan_words(setting: LanguageSite) -> dict[str, Any]:
+def make_plan_words(setting: LanguageSite, page: str) -> dict[str, Any]:
     """What only codes of later versions need: after how many sessions a stage is easy, and what goes into the book.
 
-    There: what the session can hang on, what is taken in place of things, and what is handed over beside, by mark or code.
+    There, with addresses as seen from ``page``: what the session can hang on, what is taken in place of things, and what is handed over beside, by mark or code.
     """
     library = setting.library
     known = catalogue_json(make_catalogue(library))
     book = {name: known[name] for name in ("cues", "serving", "given")}
     substitutes = [substitute_json(item, library, setting.wording) for item in library.vocabulary.substitutes]
-    return {"after": library.clinic.sessions_easy, "book": {**book, "substitutes": substitutes}}
+    return {"after": library.clinic.sessions_easy, "book": {**book, "substitutes": substitutes, "handed": handed_out(setting, page)}}
 
 
 def _later(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:

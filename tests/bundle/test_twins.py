@@ -24,6 +24,7 @@ from tests.bundle.page_only import order_session, span_line
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_json, random_addition, random_bundle
 from tests.scripts.node import ask_script
+from tests.small_library import FUNCTION_TEST, LEAFLET, TEXTS, small_library
 
 AFTER = {"heel-raise": ["sit-to-stand"], "curl": ["heel-raise", "calf-stretch"], "band-row": ["curl"], "fixed": ["sit-to-stand"]}
 POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting", "standing", "sitting", "standing", "standing", "sitting", "sitting", "standing"]
@@ -53,18 +54,20 @@ def make_library() -> Library:
         for slug, (change, where) in zip(("chair-bench", "chair-wall"), changes, strict=True)
     )
     vocabulary = replace(LIBRARY.vocabulary, bands=bands, paces=paces, occasions=occasions, equipment=things, substitutes=substitutes)
-    return replace(LIBRARY, exercises=exercises, vocabulary=vocabulary, clinic=clinic, programmes=(), bundles=())
+    beside = small_library({**TEXTS, "leaflets/rest-well.md": LEAFLET, "tests/chair-stand.md": FUNCTION_TEST})
+    return replace(LIBRARY, exercises=exercises, vocabulary=vocabulary, leaflets=beside.leaflets, tests=beside.tests, clinic=clinic, programmes=(), bundles=())
 
 
 TWINS = make_library()
 PROGRESSION = build_progression(TWINS)
 CATALOGUE = make_catalogue(TWINS)
+HANDED = {item.code: (item.title.text, f"../{item.slug}/") for item in (*TWINS.leaflets, *TWINS.tests)}
 STAMPS = {"": "LLLLLL", "exercises/curl": "AAAAAA"}
 TICKED = {"curl": [LimitFinding("hip", "too far.")]}
 
 def by_script(bundles: list[PickedBundle], wording: Wording) -> list[dict[str, Any]]:
     """What the script makes of bundles."""
-    book = make_book(TWINS, CATALOGUE, PROGRESSION, wording, BookInputs(STAMPS, {}, {}))
+    book = make_book(TWINS, CATALOGUE, PROGRESSION, wording, BookInputs(STAMPS, {}, {}, handed=HANDED))
     ticked = {TWINS.exercise[slug].code: [{"limit": item.limit, "text": item.text} for item in items] for slug, items in TICKED.items()}
     given = {"book": book, "bundles": [bundle_json(bundle, CATALOGUE) for bundle in bundles], "ticked": ticked}
     found: list[dict[str, Any]] = ask_script("twins", given)
@@ -113,7 +116,7 @@ def test_the_sample_has_every_kind_of_finding_and_difference() -> None:
     random, wording = Random(11), Wording("en")
     bundles = [random_addition(random_bundle(random, CATALOGUE), random, CATALOGUE) for _ in range(300)]
     text = "\n".join(line for said in by_script(bundles, wording) for line in (*said["difference"], *said["findings"]))
-    for words in ("To ask, for", "goes against hip: too far", "moved on to", "moved back to", "removed", "added", "now", "The order changed", "in place of what is missing: In place of Chair: Bench."):
+    for words in ("To ask, for", "goes against hip: too far", "moved on to", "moved back to", "removed", "added", "now", "The order changed", "in place of what is missing: In place of Chair: Bench.", "Parts of the session: ", "Handed over with it: Rest well"):
         assert words in text, words
 
 

@@ -39,6 +39,8 @@ GROUPED = {PLAN: CLASS}
 WORDS = {"vocabulary.yaml": VOCABULARY + "demands: [{slug: breath-hold, name: holding the breath}]\n"}
 ASKED = {"conditions.yaml": CONDITIONS, **WORDS}
 INSTEAD = "substitutes: [{{slug: a, in place of: {thing}, take: {take}, change: Sit on it., source: none}}]\n"
+OFTEN = EXERCISE.format(code="A222", title="Foot lift", tier="wake", after="").replace("days: 3,", "every: 30 min, days: 3,")
+ONE_SIDE = EXERCISE.format(code="A222", title="Foot lift", tier="wake", after="").replace("reps: 10,", "reps: 10, side: one-side-first,")
 SERVED = {"vocabulary.yaml": VOCABULARY.replace("name: Chair}]", "name: Chair}, {slug: stool, name: Stool}]") + "substitutes:\n" + "".join(
     f"  - {{slug: {slug}, in place of: chair, take: stool, change: Sit on it., source: none{where}}}\n"
     for slug, where in (("chair-stool", ""), ("chair-bench", ""), ("chair-box", ", exercises: [leg-lift]"))
@@ -371,6 +373,17 @@ BROKEN = [
      "content/bundles/first-days.yaml:3:49: error: the substitute 'chair-box' does not serve in 'foot-lift'. Take it out, or name one that serves there. [substitute-idle]"),
     ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [chair-stool, chair-bench]},")], SERVED,
      "content/bundles/first-days.yaml:3:62: error: 'chair' has a substitute here already. Keep one of the two. [substitute-twice]"),
+    *(("check_bundle_parts", BUNDLE, [("[foot-lift, leg-lift]", picks), *more], files, f"content/bundles/first-days.yaml:{message}") for picks, more, files, message in (
+        ("[{exercise: foot-lift, part: warm-up, dose: {}}, leg-lift]", [], {FOOT: OFTEN}, "3:42: error: 'foot-lift' is done through the day, in no session. Take 'part' out. [part-occasion]"),
+        ("[{exercise: foot-lift, part: rounds}, {exercise: leg-lift, part: rounds}]", [], {FOOT: ONE_SIDE}, "3:42: error: 'foot-lift' has rounds of its own, or all sets on one side first: it cannot be done in rounds with others. Put it into another part, or change its side. [rounds-dose]"),
+        ("[{exercise: foot-lift, part: cool-down}, leg-lift]", [], {}, "3:55: notice: 'leg-lift' is of a part that comes before the exercise above it. Put the warm-up first and the cool-down last. [part-order]"),
+        ("[{exercise: foot-lift, part: rounds}, leg-lift]", [], {}, "3:42: notice: 'foot-lift' alone is done in rounds. Add another exercise beside it, or take 'part' out. [rounds-alone]"),
+        ("[{exercise: foot-lift, part: rounds}, {exercise: leg-lift, part: rounds, dose: {sets: 3}}]", [], {}, "3:42: notice: exercises of one part have sets of unlike number (foot-lift 2, leg-lift 3): the last rounds have fewer exercises. Give them the same number of sets, unless it is meant so. [rounds-sets]"),
+        ("[foot-lift, leg-lift]", [("weeks: 4", "weeks: 4\nrest between rounds: 60 s")], {}, "5:22: notice: there is a rest between rounds, and nothing is done in rounds. Write 'part: rounds' at the exercises, or take it out. [rounds-rest]"),
+        ("[foot-lift, leg-lift]", [("weeks: 4", "weeks: 4\nleaflets: [rest-wel]")], ADVISED, "5:12: error: 'rest-wel' is not declared in leaflets/. Did you mean 'rest-well'? [unknown-name]"),
+        ("[foot-lift, leg-lift]", [("weeks: 4", "weeks: 4\ntests: [chair-stan]")], TESTED, "5:9: error: 'chair-stan' is not declared in tests/. Did you mean 'chair-stand'? [unknown-name]"),
+        ("[foot-lift, leg-lift]", [("weeks: 4", "weeks: 4\nleaflets: [rest-well, rest-well, rest-well, rest-well]\ntests: [chair-stand, chair-stand, chair-stand]")], {**ADVISED, **TESTED}, "5:45: error: 7 tests and leaflets are handed over with the bundle, 6 are the most. Take some out. [given-many]"),
+    )),
     ("check_condition_names", "conditions.yaml", [("[standing]", "[stnding]")], ASKED,
      "content/conditions.yaml:6:51: error: 'stnding' is not declared in 'positions' of vocabulary.yaml. Did you mean 'standing'? [unknown-name]"),
     ("check_condition_names", "conditions.yaml", [("[breath-hold]", "[breath-hld]")], ASKED,

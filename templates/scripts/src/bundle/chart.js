@@ -104,6 +104,8 @@ export function chartText(bundle, code, book, speech, notes) {
   lines.push(...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })));
   const cue = book.cues[bundle.cue ?? ""];
   if (cue) lines.push(speech.say("dose.session_cue", { cue }));
+  const given = (bundle.given ?? []).map((one) => `${book.handed[one][0]} (${one})`);
+  if (given.length) lines.push(speech.say("clinician.chart_given", { things: speech.join(given) }));
   lines.push(notes.limits.length ? speech.say("clinician.chart_limits", { limits: speech.join(notes.limits) }) : speech.say("clinician.chart_no_limits"));
   if (notes.findings.length) lines.push(speech.say("clinician.chart_found"), ...notes.findings.map((text) => `- ${text}`));
   lines.push(...(notes.visit ?? []));

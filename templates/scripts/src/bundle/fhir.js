@@ -58,6 +58,7 @@ export function fhirPlan(bundle, code, book, speech) {
     relatedArtifact: [
       ...(origin ? [{ type: "derived-from", display: origin }] : []),
       { type: "documentation", document: { url: patientLink(site, bundle.language, code), language: bundle.language } },
+      ...(bundle.given ?? []).map((one) => ({ type: "documentation", display: book.handed[one][0], document: { url: `${site}${bundle.language}/${book.given[one]}/`, language: bundle.language } })),
     ],
     action: bundle.picks.map((pick, at) => ({
       linkId: pick.code,

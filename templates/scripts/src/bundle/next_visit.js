@@ -4,7 +4,7 @@
 
 import { namesOf, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
-import { sayInstead, sayStages } from "./said_stages.js";
+import { sayInstead, sayPartsOf, sayStages } from "./said_stages.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Bundle} Bundle */
@@ -154,6 +154,10 @@ function sayFrameChange(before, after, book, speech) {
     const [was, is] = [before, after].map(({ weeks }) => speech.count("clinician.weeks", weeks));
     lines.push(speech.say("clinician.weeks_changed", { before: was, after: is }));
   }
+  const [oldParts, newParts] = [before, after].map((bundle) => sayPartsOf(bundle, book, speech).join(" "));
+  if (oldParts !== newParts) lines.push(speech.say("clinician.parts_changed", { now: newParts || speech.say("clinician.none") }));
+  const [oldGiven, newGiven] = [before, after].map(({ given = [] }) => speech.join(given.map((code) => book.handed[code][0])));
+  if (oldGiven !== newGiven) lines.push(speech.say("clinician.given_changed", { now: newGiven || speech.say("clinician.none") }));
   if (before.language !== after.language) {
     lines.push(speech.say("clinician.language_changed", { before: speech.nameOf(before.language), after: speech.nameOf(after.language) }));
   }

@@ -3,8 +3,9 @@
  * with fields.  Shows a draft and says what was done to it; keeps nothing.
  */
 
+import { parts as PARTS } from "../../../../handouts/bundle/code.json";
 import { pickedEntry, wholeDose } from "./book.js";
-import { spanLine } from "./dose_words.js";
+import { spanLine, timePhrase } from "./dose_words.js";
 import { make, makeButton, makeSelect } from "./dom.js";
 import { glide } from "./drag.js";
 import { movesOf } from "./next_visit.js";
@@ -16,6 +17,9 @@ import { doseSentence, fillPieces, valueTyped } from "./sentence.js";
 import { oneStageMore, stageRows } from "./stage_view.js";
 
 const NAMED_SIDES = ["left", "right"];
+const ROUNDS = "rounds";
+/** Seconds of rest after a round to choose from. */
+const RESTS = [0, 30, 60, 90, 120, 180];
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./draft.js").Draft} Draft */
@@ -29,6 +33,8 @@ const NAMED_SIDES = ["left", "right"];
  * @property {(code: string, target: string) => void} replace
  * @property {import("./stage_view.js").SetStages} stages
  * @property {(code: string, marks: string[]) => void} instead
+ * @property {(code: string, part: string) => void} part
+ * @property {(seconds: number) => void} roundRest
  */
 
 /**
@@ -46,6 +52,8 @@ export function showPicks(list, draft, book, speech, acts, against, touching) {
   const codes = draft.bundle.picks.map((pick) => pick.code);
   const rows = draft.bundle.picks.map((pick, at) => {
     const row = pickRow(pick, at, codes, book, speech, acts);
+    const isFirst = pick.part === ROUNDS && draft.bundle.picks.findIndex(({ part }) => part === ROUNDS) === at;
+    if (isFirst) row.querySelector(".pick-text")?.append(restRow(draft.bundle.roundRest ?? 0, speech, acts));
     const found = against.find(({ code }) => code === pick.code);
     const ask = sayAskFirst(touching(pick.code), speech);
     if (ask) row.querySelector(".sentence")?.before(make("p", { class: "ask-first" }, [make("a", { href: "#look" }, [ask])]));
@@ -100,6 +108,20 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, ...insteadRows(pick, book, speech, acts), ...stageRows(pick, book, speech, acts.stages), refusal, actsRow(pick, at, codes, note, book, speech, acts)]);
   turnSide(picture, text, pick, book);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
+}
+
+/**
+ * The rest after each round, at the first exercise that is done in rounds.
+ * @param {number} rest
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement}
+ */
+function restRow(rest, speech, acts) {
+  const seconds = [...new Set([...RESTS, rest])].sort((one, other) => one - other);
+  const options = seconds.map((value) => ({ value: String(value), text: value ? timePhrase(value, speech, "") : speech.say("clinician.none") }));
+  const label = speech.say("clinician.round_rest");
+  return make("p", { class: "acts" }, [make("label", { for: "round-rest" }, [label]), makeSelect(options, String(rest), (value) => acts.roundRest(Number(value)), { id: "round-rest" })]);
 }
 
 /**
@@ -266,6 +288,10 @@ function actsRow(pick, at, codes, note, book, speech, acts) {
   if (at + 1 < codes.length) row.append(button("down", speech.say("clinician.down"), () => acts.shift(code, 1)));
   row.append(button("out", speech.say("clinician.take_out"), () => acts.out(code)));
   row.append(...sideButtons(pick, book, speech, acts));
+  if (codes.length > 1 || pick.part) {
+    const options = PARTS.map((part) => ({ value: part, text: speech.say(`clinician.part_${part.replace("-", "_") || "main"}`) }));
+    row.append(makeSelect(options, pick.part ?? "", (part) => acts.part(code, part), { id: `part-${code}`, "aria-label": speech.say("clinician.acts_on", { act: speech.say("clinician.part"), exercise }) }));
+  }
   const more = oneStageMore(pick, book);
   if (more) row.append(button("stage", speech.say("clinician.stage_add"), () => acts.stages(code, more)));
   const { back, on } = movesOf(code, book, codes);

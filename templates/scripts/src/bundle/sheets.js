@@ -237,6 +237,7 @@ function sessionOf(bundle) {
     ...later.map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })),
     ...sayPartsOf(bundle, book, speech),
     things && speech.say("paper.fetch", { things }),
+    bundle.given?.length ? speech.say("paper.given", { things: speech.join(bundle.given.map((one) => book.handed[one][0])) }) : "",
   ];
   return notes.filter(Boolean).join(" ");
 }

@@ -16,7 +16,7 @@
  *   stops: Record<string, StopRule>, signs: Record<string, string[]>, origins: import("../bundle/steps.js").Origins, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
  *   clinic: {name: string, pain: string, effort?: string, bounds: number[], emergency: {number: string, call: string},
  *     locations: Record<string, {name: string, phone: string, call: string}>},
- *   substitutes?: import("../bundle/substitutes.js").Substitute[], tongues: Record<string, string>, more: string, later: string, style: string, show: string}} MyBook
+ *   substitutes?: import("../bundle/substitutes.js").Substitute[], handed?: Record<string, [string, string]>, tongues: Record<string, string>, more: string, later: string, style: string, show: string}} MyBook
  * `tongues`: the address of this page in each language; `more`, `later` and `style`: the rest of the page's script, its words, its style sheet; `show`: what shows the log as a code; `substitutes` come with the rest of the script, as what is handed over beside.
  * @typedef {{older?: string, why: string, manner: string[], sections: {heading: string, blocks: {kind: string, items: string[]}[]}[], cues: string[],
  *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string, mirrored?: string}} Instructions

@@ -93,6 +93,8 @@ export function showSession(list, book, speech) {
   if (told) told.textContent = parted;
   const lines = sayParts(picks.map((pick) => ({ ...pick, title: book.exercises[pick.code].title })), roundRest, speech);
   part("summary", HTMLUListElement).append(...lines.map((line) => make("li", {}, [line])));
+  const links = (list.given ?? []).map((code) => /** @type {[string, string]} */ (book.handed?.[code])).map(([title, href]) => make("li", {}, [make("a", { href }, [title])]));
+  part("given", HTMLElement).replaceChildren(...(links.length ? [make("h2", {}, [speech.say("phone.given")]), make("ul", { class: "points" }, links)] : []));
   if (!picks.some(({ substitutes }) => substitutes)) return;
   const things = [...new Set(picks.flatMap((pick) => thingsOf(book.exercises[pick.code].equipment, pick, book.substitutes ?? [])))].map((slug) => book.terms.equipment[slug]);
   part("fetch", HTMLElement).textContent = speech.say("site.fetch_first", { things: joinDoseParts(things, speech) });
