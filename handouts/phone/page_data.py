@@ -105,7 +105,7 @@ def make_later(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -
 def make_plan_words(setting: LanguageSite, page: str) -> dict[str, Any]:
     """What only codes of later versions need: after how many sessions a stage is easy, and what goes into the book.
 
-    There, with addresses as seen from ``page``: what the session can hang on, what is taken in place of things, and what is handed over beside, by mark or code.
+    There, by mark or code: what the session can hang on, what is taken in place of things, and what is handed over beside, as seen from ``page``.
     """
     library = setting.library
     known = catalogue_json(make_catalogue(library))

@@ -217,7 +217,7 @@ def test_twelve_weeks(clinic: BrowserContext, patient: BrowserContext, host: Hos
 
 
 INSTEAD = "In place of Chair: Stool. Hold on to the wall for 5 seconds first. Where the dose says something else, do what this says."
-PARTS = "To warm up: Walk. In rounds: Foot lift and Side hold. One set of each in turn, 2 times through. After each round rest 60 seconds. This takes the place of the rest between sets."
+PARTS = "To warm up: Walk. In rounds: Foot lift and Side hold. One set of each in turn, 2 times through. After each round rest 1 minute. This takes the place of the rest between sets."
 
 
 def test_instead_rounds_and_a_leaflet(clinic: BrowserContext, patient: BrowserContext, host: Host) -> None:
@@ -232,7 +232,7 @@ def test_instead_rounds_and_a_leaflet(clinic: BrowserContext, patient: BrowserCo
     expect(desk.locator("#round-rest")).to_have_count(0)
     for code, part in (("S2T6", "Warm-up"), ("S2T3", "Rounds"), ("S2T4", "Rounds")):
         desk.locator(f"#part-{code}").select_option(label=part)
-    desk.locator("#round-rest").select_option(label="60 seconds")
+    desk.locator("#round-rest").select_option(label="1 minute")
     desk.locator("#home > summary").click()
     desk.locator("#home-chair").check()
     desk.locator("#home-use-S2T3").click()
@@ -242,7 +242,7 @@ def test_instead_rounds_and_a_leaflet(clinic: BrowserContext, patient: BrowserCo
     code = code_given(desk)
     assert code[0] == "9"  # version 7
     chart = desk.locator("#chart").input_value()
-    for line in ("   In rounds: do one set, then go on to the next exercise.", "   In place of Chair: Stool. Hold on to the wall for 5 seconds first.", PARTS, "Handed over with it: You have reached it (LF22)", "To fetch first: Stool."):
+    for line in ("   In rounds: do one set, then go on to the next exercise.", "   In place of Chair: Stool. Hold on to the wall for 5 seconds first.", PARTS, "Handed over with it: You have reached it (L222)", "To fetch first: Stool."):
         assert line in chart.split("\n"), chart
 
     sheet = clinic.new_page()
