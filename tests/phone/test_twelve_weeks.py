@@ -233,7 +233,7 @@ def test_instead_rounds_and_a_leaflet(clinic: BrowserContext, patient: BrowserCo
     for code, part in (("S2T6", "Warm-up"), ("S2T3", "Rounds"), ("S2T4", "Rounds")):
         desk.locator(f"#part-{code}").select_option(label=part)
     desk.locator("#round-rest").select_option(label="1 minute")
-    desk.locator("#home > summary").click()
+    desk.locator("#home > summary").press("Enter")
     desk.locator("#home-chair").check()
     desk.locator("#home-use-S2T3").click()
     expect(desk.locator("#pick-S2T3 .instead")).to_have_text(INSTEAD)
@@ -242,7 +242,7 @@ def test_instead_rounds_and_a_leaflet(clinic: BrowserContext, patient: BrowserCo
     code = code_given(desk)
     assert code[0] == "9"  # version 7
     chart = desk.locator("#chart").input_value()
-    for line in ("   In rounds: do one set, then go on to the next exercise.", "   In place of Chair: Stool. Hold on to the wall for 5 seconds first.", PARTS, "Handed over with it: You have reached it (L222)", "To fetch first: Stool."):
+    for line in ("   In rounds: do one set, then go on to the next exercise.", "   In place of Chair: Stool. Hold on to the wall for 5 seconds first.", PARTS, "Handed over with it: You have reached it (L222)", "Equipment: Stool"):
         assert line in chart.split("\n"), chart
 
     sheet = clinic.new_page()

@@ -14,7 +14,6 @@ import { decodeBundle } from "./former_code.js";
 import { addPick, emptyDraft, setField, setGiven, setPart, setSubstitutes, startFrom, tickedFindings } from "./draft.js";
 import { isLogCode, readLogCode } from "./log_code.js";
 import { roundEven } from "./round.js";
-import { sayPartsOf } from "./said_stages.js";
 import { growths, refuseStages } from "./stages.js";
 import { originOf, placeOf } from "./steps.js";
 import { substitutesOf } from "./substitutes.js";
@@ -208,7 +207,7 @@ export function factsOf(draft, book, speech, asked = []) {
   const growth = sayGrowth(bundle, book, speech);
   const size = [...saySize(findings, codes.length, totals, book, speech), ...growth];
   return {
-    sums: codes.length ? [...sumUp(bundle, totals, book, speech), ...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech), ...sayPartsOf(bundle, book, speech), ...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes }))] : [],
+    sums: codes.length ? [...sumUp(bundle, totals, book, speech), ...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech), ...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes }))] : [],
     findings,
     side: unsided.length ? speech.say("clinician.check_side", { exercises: speech.join(unsided.map((code) => book.exercises[code].title)) }) : "",
     order: early.length ? speech.count("clinician.check_order", early.length, { exercises: speech.join(early.map((code) => book.exercises[code].title)) }) : "",

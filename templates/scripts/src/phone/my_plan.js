@@ -92,7 +92,7 @@ export function showSession(list, book, speech) {
   const told = facts.find(({ textContent }) => textContent === straight);
   if (told) told.textContent = parted;
   const lines = sayParts(picks.map((pick) => ({ ...pick, title: book.exercises[pick.code].title })), roundRest, speech);
-  part("summary", HTMLUListElement).append(...lines.map((line) => make("li", {}, [line])));
+  part("summary", HTMLUListElement).append(...lines.map((line) => make("li", { class: "whole" }, [line])));
   const links = (list.given ?? []).map((code) => /** @type {[string, string]} */ (book.handed?.[code])).map(([title, href]) => make("li", {}, [make("a", { href }, [title])]));
   part("given", HTMLElement).replaceChildren(...(links.length ? [make("h2", {}, [speech.say("phone.given")]), make("ul", { class: "points" }, links)] : []));
   if (!picks.some(({ substitutes }) => substitutes)) return;

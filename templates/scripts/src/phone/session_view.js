@@ -148,7 +148,7 @@ export class Session {
     if (this.run.at > 0) giveCue("go", this.cues);
     if (step.exercise !== this.shown.exercise) this.arriveAtExercise(step.exercise);
     this.figure.mirror(step.side === "other" || step.side === this.book.exercises[this.code()].mirror);
-    part("session-line", HTMLElement).textContent = step.kind === "begin" ? [this.sayRound(step), this.sayPosition(), ...this.sayInstead()].filter(Boolean).join(" ") : this.sayBout(step);
+    part("session-line", HTMLElement).textContent = step.kind === "begin" ? [this.sayRound(step), ...this.sayInstead(), this.sayPosition()].filter(Boolean).join(" ") : this.sayBout(step);
     hear(join([this.sayPhase(step, -1), step.kind === "begin" ? "" : this.sayBout(step)], speech));
   }
 
