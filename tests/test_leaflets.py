@@ -171,11 +171,11 @@ def test_handed_over_with_a_bundle(tmp_path: Path, capsys: pytest.CaptureFixture
         said = capsys.readouterr()
         return done, said.out + said.err
 
-    assert "\nHanded over with it: 30-second chair stand (T222)\n" in ask("--chart")[1]
-    assert "\nHanded over with it: 30-second chair stand (T222) and Rest well (L222)\n" in ask("--chart", "--with", "rest-well", "--with", "T222")[1]
+    assert "\nHanded over with it: Chair stand (T222)\n" in ask("--chart")[1]
+    assert "\nHanded over with it: Chair stand (T222) and Rest well (L222)\n" in ask("--chart", "--with", "rest-well", "--with", "T222")[1]
     documents = json.loads(ask("--fhir", "--with", "rest-well")[1])["relatedArtifact"][-2:]
     assert [(each["type"], each["display"], each["document"]["url"].partition("/en/")[2]) for each in documents] == [
-        ("documentation", "30-second chair stand", "tests/chair-stand/"), ("documentation", "Rest well", "leaflets/rest-well/"),
+        ("documentation", "Chair stand", "tests/chair-stand/"), ("documentation", "Rest well", "leaflets/rest-well/"),
     ]
     assert ask("--chart", "--with", "teach-foot-lift") == (2, "handouts: 'teach-foot-lift' is for clinicians: lessons and classes are not handed over.\n")
     assert "Did you mean 'rest-well'?" in ask("--chart", "--with", "rest-wel")[1]
