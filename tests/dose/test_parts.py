@@ -6,7 +6,16 @@ from dataclasses import replace
 
 import pytest
 
-from handouts.dose.parts import STRAIGHT, SessionOrder, fits_rounds, order_of, say_part_at, say_parts, turn_dose, visits_of
+from handouts.dose.parts import (
+    STRAIGHT,
+    SessionOrder,
+    fits_rounds,
+    order_of,
+    say_part_at,
+    say_parts,
+    turn_dose,
+    visits_of,
+)
 from handouts.dose.session import add_up_session
 from handouts.dose.substitutes import given_pick, say_substitutes
 from handouts.model import Dose, DoseStage, Exercise, Library, PartKind, Pick, Ref, SessionPolicy, Side, Span, WorkKind
