@@ -31,6 +31,7 @@ from handouts.site.parts import (
     view_hints,
 )
 from handouts.site.paths import full_name, item_page, relative
+from handouts.text.markup import plain_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,8 @@ class BundlePage:
     conditions: tuple[ConditionView, ...]
     hints: tuple[HintsView, ...]
     rows: tuple[ExerciseRow, ...]
+    given: tuple[Link, ...]
+    """The leaflets and tests that go with it."""
     missing: str
     cautions: Cautions
     prints: tuple[Prints, ...]
@@ -89,6 +92,12 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
         conditions=view_conditions(setting.wording, programme, rank) if programme and rank is not None else (),
         hints=view_hints(setting, programme) if programme else (),
         rows=tuple(_view_row(setting, page, pick) for pick in bundle.picks),
+        given=tuple(
+            Link(relative(page, item_page(setting.language, kind, item.slug)), plain_text(item.title.text))
+            for kind, known, refs in (("leaflets", library.leaflets, bundle.leaflets), ("tests", library.tests, bundle.tests))
+            for item in known
+            if item.slug in {ref.slug for ref in refs}
+        ),
         missing=setting.missing_line(f"bundles/{bundle.slug}"),
         cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
         prints=make_prints(setting, page, bundle.slug, wording.say("site.print_bundle"), full_name(bundle.slug)),
