@@ -94,11 +94,11 @@ def test_gone_in_mid_work(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(room, "WAIT_SECONDS", 1.5)
     monkeypatch.setattr(room, "LOOK_SECONDS", 0.2)
     with start_cluster() as cluster:
-        silent = "does not answer any more. Start it"
+        silent = "does not answer any more"
         faults = (
             (cluster.kill_workers, "has no worker left. Start workers"),
-            (lambda: os.kill(cluster.scheduler.pid, signal.SIGSTOP), silent),
-            (lambda: kill(cluster.scheduler), silent),
+            (lambda: os.kill(cluster.scheduler.pid, signal.SIGSTOP), f"{silent}. Start it"),
+            (lambda: kill(cluster.scheduler), f"{silent}. Start it"),
         )
         for fault, told in faults:
             if not cluster.workers:
