@@ -13,9 +13,8 @@ PROGRAMS = ("chromium-headless-shell", "chromium", "chromium-browser", "google-c
 """The first of them that there is.  The first draws no window, and takes a third of the processor time of the others."""
 QUIET = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync", "--in-process-gpu", "--renderer-process-limit=1",
+    "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
-"""The last two save processes: a tenth of the processor time."""
 PRINTED = "window.print = () => { document.documentElement.dataset.printed = 'yes'; };"
 """For a page's first script: what would be printed is only marked so."""
 
