@@ -88,7 +88,7 @@ KEY_HELP = {
     "reach": "what a part of the body comes to in picture 2, as {hand.l: toes.r}; the solver finds the angles that nobody wrote",
     "together": "what touches its other side all the way: feet, knees or hands",
     "mirror": "left and right exchanged: 'end' for picture 2 as the mirror of picture 1, 'start' for the reverse, 'both' for the whole figure",
-    "via": "joint angles of a picture between both, as for 'end'; with 'contacts' where they change, 'base' for another; a list for up to four pictures",
+    "via": "joint angles of a picture between both, as for 'end'; with 'contacts' where they change, 'base' for another; a list: up to four pictures",
     "slide": "parts of the body that keep contact and move along what they touch",
     "pin": "parts of the body that stay where they are during the movement",
     "arrow": "points whose path is drawn from picture 1 to picture 2; 'none' for no arrow",
