@@ -179,3 +179,11 @@ def test_handed_over_with_a_bundle(tmp_path: Path, capsys: pytest.CaptureFixture
     ]
     assert ask("--chart", "--with", "teach-foot-lift") == (2, "handouts: 'teach-foot-lift' is for clinicians: lessons and classes are not handed over.\n")
     assert "Did you mean 'rest-well'?" in ask("--chart", "--with", "rest-wel")[1]
+
+
+def test_on_the_page_of_a_bundle() -> None:
+    """What goes with a ready-made bundle stands there as links."""
+    bundle = TEXTS["bundles/first-days.yaml"].replace("weeks: 2", "weeks: 2\nleaflets: [rest-well]")
+    library = small_library(texts_with(FILE, **{FILE: LEAFLET, "bundles/first-days.yaml": bundle}))
+    page = make_site([library], Edition(version="K7QX2M"))["en/bundles/first-days/index.html"].decode()
+    assert '<a href="../../leaflets/rest-well/index.html">Rest well</a>' in page.partition("Goes with it")[2]

@@ -82,7 +82,7 @@ def addition_of(bundle: PickedBundle, doses: Sequence[Dose], catalogue: BundleCa
     refusal = _refuse_given(bundle.given, catalogue) or _refuse_rest(bundle.round_rest_seconds)
     if refusal is not None:
         return refusal
-    return Addition(tuple(pairs), parts if any(parts) else (), bundle.round_rest_seconds if PartKind.ROUNDS in parts else 0, bundle.given)
+    return Addition(tuple(pairs), parts if any(parts) else (), bundle.round_rest_seconds, bundle.given)
 
 
 def open_addition(opened: OpenedBundle, addition: Addition, catalogue: BundleCatalogue) -> OpenedBundle | Refusal:

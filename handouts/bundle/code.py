@@ -216,7 +216,7 @@ def _open_added(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
     reader = _read_bits(digits[1:-CHECK_DIGITS])
     addition = read_addition(reader)
     inner = digits[1 - (-reader.at // DIGIT_BITS) : -CHECK_DIGITS]
-    if not inner or _VALUES[inner[0]] not in WHOLE or not addition.is_needed or _seal(ADDED_VERSION, addition_bits(addition), inner) != digits:
+    if not addition.is_needed or _seal(ADDED_VERSION, addition_bits(addition), inner) != digits:
         return _DAMAGED
     opened = _open_whole(_check(inner), catalogue)
     return opened if isinstance(opened, Refusal) else open_addition(opened, addition, catalogue)

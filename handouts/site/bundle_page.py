@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from handouts.dose.arithmetic import given_dose
 from handouts.dose.parts import order_of, say_part_at, say_parts
 from handouts.dose.phrase import about_minutes, dose_names, stage_lines
 from handouts.dose.session import add_up_session
@@ -31,6 +30,7 @@ from handouts.site.parts import (
     view_hints,
 )
 from handouts.site.paths import full_name, item_page, relative
+from handouts.text.markup import plain_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,8 @@ class BundlePage:
     conditions: tuple[ConditionView, ...]
     hints: tuple[HintsView, ...]
     rows: tuple[ExerciseRow, ...]
+    given: tuple[Link, ...]
+    """The leaflets and tests that go with it."""
     missing: str
     cautions: Cautions
     prints: tuple[Prints, ...]
@@ -89,6 +91,12 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
         conditions=view_conditions(setting.wording, programme, rank) if programme and rank is not None else (),
         hints=view_hints(setting, programme) if programme else (),
         rows=tuple(_view_row(setting, page, pick) for pick in bundle.picks),
+        given=tuple(
+            Link(relative(page, item_page(setting.language, kind, item.slug)), plain_text(item.title.text))
+            for kind, known, refs in (("leaflets", library.leaflets, bundle.leaflets), ("tests", library.tests, bundle.tests))
+            for item in known
+            if item.slug in {ref.slug for ref in refs}
+        ),
         missing=setting.missing_line(f"bundles/{bundle.slug}"),
         cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
         prints=make_prints(setting, page, bundle.slug, wording.say("site.print_bundle"), full_name(bundle.slug)),
@@ -105,8 +113,8 @@ def _picks(bundle: Bundle, library: Library) -> list[tuple[Exercise, Dose]]:
 
 def _view_row(setting: LanguageSite, page: str, pick: Pick) -> ExerciseRow:
     """An exercise with its dose, what is taken in place of things, and how the dose goes on over the weeks."""
-    library, exercise = setting.library, setting.library.exercise[pick.exercise.slug]
-    dose = given_dose(exercise, pick)
+    library = setting.library
+    exercise, dose = given_pick(library.exercise[pick.exercise.slug], pick, library)
     row = make_row(setting, page, exercise, dose=dose)
     stages = stage_lines(dose, pick.stages, library.clinic.sessions_easy, setting.wording, dose_names(dose, library))
     return replace(row, stages=(*say_part_at(pick, setting.wording), *say_substitutes(pick, dose, library, setting.wording), *stages))

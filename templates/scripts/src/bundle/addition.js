@@ -77,7 +77,7 @@ export function additionOf({ picks, roundRest = 0, given = [] }, doses, catalogu
     if (lookUp(catalogue.given, code) === undefined) return { kind: "unknown", field: "given", value: code };
     if (given.indexOf(code) < at) return { kind: "repeated", exercise: code };
   }
-  return refuseMany(given) ?? refuseRest(roundRest) ?? { substitutes, parts: parts.some(Boolean) ? parts : [], rest: parts.includes(ROUNDS) ? roundRest : 0, given };
+  return refuseMany(given) ?? refuseRest(roundRest) ?? { substitutes, parts: parts.some(Boolean) ? parts : [], rest: roundRest, given };
 }
 
 /**
