@@ -31,7 +31,7 @@ LEVELS = [
     ["words"],
     ["gallery", "posing", "publication", "rules"],
     ["bases", "bundle", "site"],
-    ["changes", "paper", "phone", "translator", "upkeep"],
+    ["changes", "paper", "phone", "translator", "history_pages"],
     ["clinician"],
     ["build"],
     ["commands"],

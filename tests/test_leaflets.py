@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
+from pathlib import Path
 
 import pytest
 
+from handouts.cli import main
 from handouts.ledger.stamp import stamps_of
 from handouts.ledger.update import find_present
 from handouts.model import CautionKind, Library
@@ -17,7 +20,7 @@ from handouts.words.translate import translate_library
 from tests.kept import kept
 from tests.paper.making import a_setting, pages_of, text_of
 from tests.site.making import make_site
-from tests.small_library import LEAFLET, messages, small_library, texts_with
+from tests.small_library import FUNCTION_TEST, LEAFLET, LESSON, TEXTS, messages, small_library, texts_with
 from tests.words.demo import libraries
 from tests.words.sample import change_one, translated
 
@@ -152,3 +155,35 @@ def test_every_programme_of_the_demo_ends_with_a_sheet() -> None:
     sheets = {sheet.programme.slug: sheet for sheet in library.leaflets if sheet.programme}
     assert set(sheets) == set(library.programme)
     assert all(2 <= len(sheet.keep) <= 3 and sheet.come_back for sheet in sheets.values())
+
+
+def test_handed_over_with_a_bundle(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By name in the command, or in the bundle's file: in chart and record; what is for clinicians is not handed over."""
+    bundle = TEXTS["bundles/first-days.yaml"].replace("weeks: 2", "weeks: 2\ntests: [chair-stand]")
+    texts = texts_with(FILE, **{FILE: LEAFLET, "tests/chair-stand.md": FUNCTION_TEST, "lessons/teach-foot-lift.md": LESSON, "bundles/first-days.yaml": bundle})
+    for path, text in texts.items():
+        (tmp_path / "lib" / path).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / "lib" / path).write_text(text, encoding="utf-8")
+
+    def ask(*words: str) -> tuple[int, str]:
+        capsys.readouterr()
+        done = main(["bundle", "first-days", "--library", str(tmp_path / "lib"), "--to", str(tmp_path / "x"), *words])
+        said = capsys.readouterr()
+        return done, said.out + said.err
+
+    assert "\nHanded over with it: Chair stand (T222)\n" in ask("--chart")[1]
+    assert "\nHanded over with it: Chair stand (T222) and Rest well (L222)\n" in ask("--chart", "--with", "rest-well", "--with", "T222")[1]
+    documents = json.loads(ask("--fhir", "--with", "rest-well")[1])["relatedArtifact"][-2:]
+    assert [(each["type"], each["display"], each["document"]["url"].partition("/en/")[2]) for each in documents] == [
+        ("documentation", "Chair stand", "tests/chair-stand/"), ("documentation", "Rest well", "leaflets/rest-well/"),
+    ]
+    assert ask("--chart", "--with", "teach-foot-lift") == (2, "handouts: 'teach-foot-lift' is for clinicians: lessons and classes are not handed over.\n")
+    assert "Did you mean 'rest-well'?" in ask("--chart", "--with", "rest-wel")[1]
+
+
+def test_on_the_page_of_a_bundle() -> None:
+    """What goes with a ready-made bundle stands there as links."""
+    bundle = TEXTS["bundles/first-days.yaml"].replace("weeks: 2", "weeks: 2\nleaflets: [rest-well]")
+    library = small_library(texts_with(FILE, **{FILE: LEAFLET, "bundles/first-days.yaml": bundle}))
+    page = make_site([library], Edition(version="K7QX2M"))["en/bundles/first-days/index.html"].decode()
+    assert '<a href="../../leaflets/rest-well/index.html">Rest well</a>' in page.partition("Goes with it")[2]

@@ -10,7 +10,7 @@ from handouts.bases.read import check_base_ledgers, read_standing, with_base_led
 from handouts.build.lost_addresses import find_left_languages, find_lost_languages
 from handouts.build.settings import Settings
 from handouts.build.unwritten import find_unwritten
-from handouts.bundle.catalogue import check_doses, check_marks
+from handouts.bundle.mark_checks import check_doses, check_marks
 from handouts.ledger.check import check_approvals, check_ledger
 from handouts.ledger.entries import Ledger, folder_of
 from handouts.ledger.history import History, former_doses

@@ -25,6 +25,8 @@ from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.dose.progression import Progression
+from handouts.history_pages.codes import Codes
+from handouts.history_pages.pages import HistoryPages
 from handouts.ledger.entries import STANDALONE, Ledger, folder_of
 from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
@@ -56,8 +58,6 @@ from handouts.store.objects import Objects
 from handouts.store.reads import WatchedReads
 from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
-from handouts.upkeep.codes import Codes
-from handouts.upkeep.pages import UpkeepPages
 from handouts.words.folder import WordsFolder
 from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
@@ -299,7 +299,7 @@ def _lay_out(
         ),
         LimitPages(loaded.library, findings),
         read_phone_pages(templates),
-        UpkeepPages(loaded.library, loaded.history, settings.today),
+        HistoryPages(loaded.library, loaded.history, settings.today),
     )
     pages = plan_site(libraries, wordings, figure_source, read_asset_sources(templates), edition, site_parts=parts)
     if settings.review:

@@ -15,8 +15,7 @@ from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.fields import FIELDS
 from handouts.bundle.packing import as_packed
 from handouts.dose.arithmetic import allowed_range
-from handouts.model import Dose, DoseRange, Library, Ref, Span, Tempo
-from handouts.problems import Grade, Place, Problem
+from handouts.model import Bundle, Dose, DoseRange, Library, Ref, Span, Substitute, Tempo
 from handouts.text.markup import plain_text
 
 DIGITS: str = CONSTANTS["digits"]
@@ -51,6 +50,12 @@ def mark(text: str, digits: int) -> str:
 def name_mark(name: str) -> str:
     """The mark of a language, a location or a band."""
     return mark(name, NAME_MARK_DIGITS)
+
+
+def given_codes(bundle: Bundle, library: Library) -> tuple[str, ...]:
+    """The codes of the tests and leaflets that are handed over with a bundle, as far as they are there."""
+    known = (({item.slug: item.code for item in items}, refs) for items, refs in ((library.tests, bundle.tests), (library.leaflets, bundle.leaflets)))
+    return tuple(codes[ref.slug] for codes, refs in known for ref in refs if ref.slug in codes)
 
 
 def cue_mark(cue: Ref | None) -> str:
@@ -137,6 +142,16 @@ class Withdrawn:
 
 
 @dataclass(frozen=True, slots=True)
+class Serving:
+    """What is taken in place of a thing, and where that serves."""
+
+    slug: str
+    thing: str
+    codes: tuple[str, ...]
+    """Codes of the exercises."""
+
+
+@dataclass(frozen=True, slots=True)
 class BundleCatalogue:
     """All that a bundle code may name."""
 
@@ -164,6 +179,10 @@ class BundleCatalogue:
     """Slugs of paces in words by mark."""
     occasions: Mapping[str, str] = field(default_factory=dict)
     """Slugs of occasions by mark."""
+    serving: Mapping[str, Serving] = field(default_factory=dict)
+    """What is taken in place of things, by mark."""
+    given: Mapping[str, str] = field(default_factory=dict)
+    """By code what can be handed over beside exercises, as ``leaflets/SLUG`` or ``tests/SLUG``."""
 
     def code_of(self, slug: str) -> str | None:
         """The code of an exercise by its slug."""
@@ -200,41 +219,17 @@ def make_catalogue(
         cues={name_mark(cue.slug): plain_text(cue.name.text) for cue in clinic.session_cues},
         paces={name_mark(pace.slug): pace.slug for pace in library.vocabulary.paces},
         occasions={name_mark(occasion.slug): occasion.slug for occasion in library.vocabulary.occasions},
+        serving={name_mark(item.slug): _serving(item, library) for item in library.vocabulary.substitutes},
+        given={
+            item.code: f"{kind}/{item.slug}" for kind, items in (("leaflets", library.leaflets), ("tests", library.tests)) for item in items
+        },
     )
 
 
-def check_marks(library: Library) -> tuple[Problem, ...]:
-    """Problems for two languages, locations, bands, cues, paces, occasions or bundles that share a mark: a code could not tell them apart."""
-    clinic, found = library.clinic, []
-    names: tuple[list[tuple[str, Place]], ...] = (
-        [(tag, clinic.languages.at("also")) for tag in clinic.languages.all],
-        [(place.slug, place.at("slug")) for place in clinic.locations],
-        [(band.slug, band.at("slug")) for band in library.vocabulary.bands],
-        [(cue.slug, cue.at("slug")) for cue in clinic.session_cues],
-        [(pace.slug, pace.at("slug")) for pace in library.vocabulary.paces],
-        [(occasion.slug, occasion.at("slug")) for occasion in library.vocabulary.occasions],
-    )
-    bundles = [(bundle.slug, bundle.place) for bundle in library.bundles]
-    for group, digits in (*((group, NAME_MARK_DIGITS) for group in names), (bundles, BUNDLE_MARK_DIGITS)):
-        seen: dict[str, str] = {}
-        for name, place in group:
-            other = seen.setdefault(mark(name, digits), name)
-            if other != name:
-                what = f"'{name}' and '{other}' have the same mark in a bundle code"
-                found.append(Problem(place, "same-mark", what, f"Give '{name}' another name."))
-    return tuple(found)
-
-
-def check_doses(library: Library, former: Mapping[str, Iterable[Dose]]) -> tuple[Problem, ...]:
-    """Notices for an exercise two of whose doses, present and former, share a mark in codes of versions 1 and 2."""
-    found = []
-    for code, entry in make_catalogue(library, former).entries.items():
-        if None in entry.marked.values():
-            what = "two doses that this exercise has or had look the same in links and codes made before bundle code version 3"
-            mend = "Those links are refused, so that none shows a wrong dose; another number in 'dose' opens them again."
-            place = library.exercise[entry.slug].dose.place
-            found.append(Problem(place, "same-dose-mark", f"{what} ({code})", mend, Grade.NOTICE))
-    return tuple(found)
+def _serving(item: Substitute, library: Library) -> Serving:
+    named = {ref.slug for ref in item.exercises}
+    codes = tuple(each.code for each in library.exercises if item.thing in each.equipment and (not named or each.slug in named))
+    return Serving(item.slug, item.thing.slug, codes)
 
 
 def dose_json(dose: Dose) -> dict[str, object]:
@@ -310,6 +305,8 @@ def catalogue_json(catalogue: BundleCatalogue) -> dict[str, object]:
         "cues": dict(catalogue.cues),
         "paces": dict(catalogue.paces),
         "occasions": dict(catalogue.occasions),
+        "serving": {mark: {"thing": each.thing, "codes": list(each.codes)} for mark, each in catalogue.serving.items()},
+        "given": dict(catalogue.given),
     }
 
 

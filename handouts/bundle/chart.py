@@ -9,14 +9,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from handouts.bundle.catalogue import name_mark
+from handouts.bundle.given import given_items
 from handouts.bundle.origins import begun_from, say_begun
 from handouts.bundle.values import PickedBundle
-from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
+from handouts.bundle.whole_dose import dose_parts, say_beside, whole_dose, whole_pick
 from handouts.dose.impact import Impact, add_up_impact
+from handouts.dose.parts import STRAIGHT, Picked, SessionOrder, order_of, say_parts
 from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.dose.stages import dose_in_week
-from handouts.model import Dose, DoseStage, Exercise, Library, SessionPolicy
+from handouts.model import DoseStage, Library, SessionPolicy
+from handouts.text.markup import plain_text
 from handouts.words.wording import Wording
 
 
@@ -32,8 +35,8 @@ class ChartNotes:
 
 def totals_of(bundle: PickedBundle, library: Library) -> SessionTotals:
     """What a session of the bundle adds up to."""
-    picks = [(library.exercise[pick.exercise.slug], whole_dose(pick, library)) for pick in bundle.picks]
-    return add_up_session(picks, library.clinic.session)
+    picks = [whole_pick(pick, library) for pick in bundle.picks]
+    return add_up_session(picks, library.clinic.session, order_of(bundle.picks, bundle.round_rest_seconds))
 
 
 def say_totals(totals: SessionTotals, library: Library, voice: Wording) -> tuple[str, ...]:
@@ -77,26 +80,31 @@ def _sums(contacts: int, running: int, voice: Wording) -> str:
 
 
 def say_later_minutes(
-    picks: Sequence[tuple[Exercise, Dose]], stages: Mapping[str, tuple[DoseStage, ...]], policy: SessionPolicy, voice: Wording
+    picks: Sequence[Picked], stages: Mapping[str, tuple[DoseStage, ...]], policy: SessionPolicy, voice: Wording, order: SessionOrder = STRAIGHT
 ) -> Iterator[str]:
     """How long a session takes from each week on in which that changes; ``stages`` by the exercise's slug."""
-    last = about_minutes(add_up_session(picks, policy).seconds, voice)
+    last = about_minutes(add_up_session(picks, policy, order).seconds, voice)
     for week in sorted({stage.week for each in stages.values() for stage in each if stage.week}):
         then = [(exercise, dose_in_week(dose, stages.get(exercise.slug, ()), week)) for exercise, dose in picks]
-        minutes = about_minutes(add_up_session(then, policy).seconds, voice)
+        minutes = about_minutes(add_up_session(then, policy, order).seconds, voice)
         if minutes != last:
             yield voice.say("paper.session_later", n=voice.number(week), minutes=minutes)
         last = minutes
 
 
 def _say_plan(bundle: PickedBundle, library: Library, voice: Wording) -> Iterator[str]:
-    """How long a session takes later, and what it hangs on."""
-    picks = [(library.exercise[pick.exercise.slug], whole_dose(pick, library)) for pick in bundle.picks]
+    """In which parts a session is done, how long it takes later, what it hangs on, and what is handed over with it."""
+    picks = [whole_pick(pick, library) for pick in bundle.picks]
     stages = {pick.exercise.slug: pick.stages for pick in bundle.picks}
-    yield from say_later_minutes(picks, stages, library.clinic.session, voice)
+    order = order_of(bundle.picks, bundle.round_rest_seconds)
+    yield from say_parts(picks, order, stages, voice)
+    yield from say_later_minutes(picks, stages, library.clinic.session, voice, order)
     for cue in library.clinic.session_cues:
         if name_mark(cue.slug) == bundle.cue:
             yield voice.say("dose.session_cue", cue=cue.name.text)
+    given = given_items(bundle, library)
+    if given:
+        yield voice.say("clinician.chart_given", things=voice.join([f"{plain_text(item.title.text)} ({item.code})" for _, item in given]))
 
 
 def chart_text(
@@ -133,7 +141,7 @@ def chart_text(
                 dose=join_parts(dose_parts(whole_dose(pick, library), library, voice), voice),
             )
         )
-        lines += [f"   {line}" for line in say_stages(whole_dose(pick, library), pick, library, voice)]
+        lines += [f"   {line}" for line in say_beside(pick, library, voice)]
     lines += say_totals(totals_of(bundle, library), library, voice)
     lines += say_impact(add_up_impact(whole_dose(pick, library) for pick in bundle.picks), voice)
     lines += _say_plan(bundle, library, voice)

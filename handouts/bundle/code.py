@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from zlib import crc32
 
+from handouts.bundle.addition import addition_bits, addition_of, open_addition, read_addition
 from handouts.bundle.catalogue import (
     BUNDLE_MARK_DIGITS,
     DIGITS,
@@ -24,7 +25,8 @@ from handouts.bundle.catalogue import (
 from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.fields import LAYOUTS, drop_unchanged
 from handouts.bundle.former_code import CODE_DIGITS, HEAD_DIGITS, TEMPO_VERSION, RawPick, read_changes, split_picks
-from handouts.bundle.packing import MARK_BITS, BitReader, as_packed, pack_dose, unpack_dose, write_bits
+from handouts.bundle.heads import ORIGINS, STEP_BITS, mark_bits, origin_bits
+from handouts.bundle.packing import DIGIT_BITS, MARK_BITS, BitReader, as_packed, pack_dose, unpack_dose, write_bits
 from handouts.bundle.stages import Tail, difference, open_tail, read_tail, refuse_change, refuse_stages, tail_bits
 from handouts.bundle.values import (
     CODE_PLACE,
@@ -50,13 +52,12 @@ STAGE_VERSION: int = CONSTANTS["stage_version"]
 """The version of a plan over weeks, with a cue or of more weeks than the others hold: a tail follows the picks."""
 WIDE_VERSION: int = CONSTANTS["wide_version"]
 """The version of doses that no earlier one holds: the tail has them."""
+WHOLE = VERSION, SIDE_VERSION, STAGE_VERSION, WIDE_VERSION
+ADDED_VERSION: int = CONSTANTS["added_version"]
+"""The version of what stands before a code of one of those (``handouts.bundle.addition``)."""
 MOST_CHARACTERS: int = CONSTANTS["most_characters"]
 """Longest text that is looked at; a browser hands over fragments of two million characters."""
 CHECK_DIGITS: int = CONSTANTS["check_digits"]
-DIGIT_BITS: int = CONSTANTS["digit_bits"]
-ORIGINS: tuple[str, ...] = tuple(CONSTANTS["origins"])
-"""Kinds of origins by their number in a code."""
-STEP_BITS: int = CONSTANTS["step_bits"]
 GROUP: int = CONSTANTS["group"]
 """Characters of a group in which a code is printed."""
 _UPPER = str.maketrans("abcdefghijklmnopqrstuvwxyz", "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
@@ -87,8 +88,8 @@ def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Ref
     refusal = _refuse_counts(bundle.weeks, len(bundle.picks))
     if refusal is not None:
         return refusal
-    bits = "".join(_mark_bits(part) for part in (catalogue.site, name_mark(bundle.language), name_mark(bundle.location)))
-    origin = _origin_bits(bundle.origin, catalogue)
+    bits = "".join(mark_bits(part) for part in (catalogue.site, name_mark(bundle.language), name_mark(bundle.location)))
+    origin = origin_bits(bundle.origin, catalogue)
     if isinstance(origin, Refusal):
         return origin
     seen: set[str] = set()
@@ -112,7 +113,11 @@ def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Ref
         whole.append(_WholePick(code, with_marks(replace(dose, band=None)), band))
         stages.append(tuple((stage.week, each) for stage, each in zip(pick.stages, stage_doses(dose, pick.stages)[1:], strict=True)))
     tail = Tail(bundle.weeks, bundle.cue, tuple(stages), tuple(pick.dose for pick in whole))
-    return _seal_all(bits, bundle.weeks, origin, whole, tail if tail.is_needed else None)
+    addition = addition_of(bundle, tail.doses, catalogue)
+    if isinstance(addition, Refusal):
+        return addition
+    inner = _seal_all(bits, bundle.weeks, origin, whole, tail if tail.is_needed else None)
+    return _seal(ADDED_VERSION, addition_bits(addition), inner[:-CHECK_DIGITS]) if addition.is_needed else inner
 
 
 def _seal_all(marks: str, weeks: int, origin: str, picks: Sequence[_WholePick], tail: Tail | None) -> str:
@@ -140,37 +145,20 @@ def _dose_of(pick: Pick, entry: ExerciseEntry, catalogue: BundleCatalogue) -> Do
     return change_dose(base, change)
 
 
-def _mark_bits(digits: str) -> str:
-    return write_bits(read_number(digits), DIGIT_BITS * len(digits))
-
-
-def _origin_bits(origin: Origin | None, catalogue: BundleCatalogue) -> str | Refusal:
-    """Two bits for the kind, then what is named: never left out, as its cautions would be lost with it.
-
-    An origin that a code named and the library does not have keeps its mark; a step that a code cannot hold is left out.
-    """
-    if origin is None:
-        return write_bits(0, 2)
-    known = {"programme": catalogue.programmes, "bundle": catalogue.bundles}.get(origin.kind, {})
-    name = next((name for name, slug in known.items() if slug == origin.slug), "" if origin.slug else origin.mark)
-    if origin.kind not in ORIGINS[1:] or len(name) != BUNDLE_MARK_DIGITS or not set(name) <= set(DIGITS):
-        return Refusal(RefusalKind.UNKNOWN, field=origin.kind, value=origin.slug or origin.mark)
-    if origin.kind == "bundle":
-        return write_bits(2, 2) + _mark_bits(name)
-    step = origin.step if 0 <= origin.step < 1 << STEP_BITS else 0
-    return write_bits(1, 2) + _mark_bits(name) + write_bits(step, STEP_BITS)
-
-
 def _pick_bits(pick: _WholePick) -> str:
-    return _mark_bits(pick.code) + pack_dose(pick.dose, pick.band_mark)
+    return mark_bits(pick.code) + pack_dose(pick.dose, pick.band_mark)
 
 
-def _seal(version: int, bits: str) -> str:
-    """Version, the bits as digits, and the check."""
+def _seal(version: int, bits: str, inner: str = "") -> str:
+    """Version, the bits as digits, a code inside without its check, and the check."""
     whole = bits.ljust(-(-len(bits) // DIGIT_BITS) * DIGIT_BITS, "0")
     digits = (DIGITS[int(whole[at : at + DIGIT_BITS], 2)] for at in range(0, len(whole), DIGIT_BITS))
-    text = write_number(version, 1) + "".join(digits)
-    return text + write_number(crc32(text.encode()), CHECK_DIGITS)
+    return _check(write_number(version, 1) + "".join(digits) + inner)
+
+
+def _check(body: str) -> str:
+    """A code without its check, and that."""
+    return body + write_number(crc32(body.encode()), CHECK_DIGITS)
 
 
 def group_code(code: str) -> str:
@@ -187,10 +175,12 @@ def decode_bundle(text: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
     if read_number(check) != crc32(body.encode()):
         return _DAMAGED
     version = _VALUES[body[0]]
-    if version in (VERSION, SIDE_VERSION, STAGE_VERSION, WIDE_VERSION):
+    if version in WHOLE:
         return _open_whole(digits, catalogue)
+    if version == ADDED_VERSION:
+        return _open_added(digits, catalogue)
     if version not in LAYOUTS:
-        return Refusal(RefusalKind.NEWER if version > WIDE_VERSION else RefusalKind.OLDER, field="version", value=version)
+        return Refusal(RefusalKind.NEWER if version > ADDED_VERSION else RefusalKind.OLDER, field="version", value=version)
     raw = split_picks(body[HEAD_DIGITS:], version) if len(body) >= HEAD_DIGITS else None
     # no writer wrote the later version where nothing needed it
     if raw is None or (version == TEMPO_VERSION and not any(pick.moves_tempo for pick in raw)):
@@ -221,9 +211,24 @@ def _open(head: str, raw: tuple[RawPick, ...], catalogue: BundleCatalogue) -> Op
     return _open_frame(marks, _VALUES[head[-1]], None, raw, catalogue)
 
 
+def _open_added(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refusal:
+    """The bundle of a code of version 7 whose check fits: one of another version, with what stands before it."""
+    reader = _read_bits(digits[1:-CHECK_DIGITS])
+    addition = read_addition(reader)
+    inner = digits[1 - (-reader.at // DIGIT_BITS) : -CHECK_DIGITS]
+    if not addition.is_needed or _seal(ADDED_VERSION, addition_bits(addition), inner) != digits:
+        return _DAMAGED
+    opened = _open_whole(_check(inner), catalogue)
+    return opened if isinstance(opened, Refusal) else open_addition(opened, addition, catalogue)
+
+
+def _read_bits(digits: str) -> BitReader:
+    return BitReader("".join(write_bits(_VALUES[digit], DIGIT_BITS) for digit in digits))
+
+
 def _open_whole(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refusal:
     """The bundle of a code of version 3 or 4 whose check fits."""
-    reader = BitReader("".join(write_bits(_VALUES[digit], DIGIT_BITS) for digit in digits[1:-CHECK_DIGITS]))
+    reader = _read_bits(digits[1:-CHECK_DIGITS])
     marks = [write_number(reader.take(MARK_BITS), NAME_MARK_DIGITS) for _ in range(3)]
     weeks, kind = reader.take(3), reader.take(2)
     name = write_number(reader.take(DIGIT_BITS * BUNDLE_MARK_DIGITS), BUNDLE_MARK_DIGITS) if kind in (1, 2) else ""
@@ -238,9 +243,9 @@ def _open_whole(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
         picks = [replace(pick, dose=dose) for pick, dose in zip(picks, tail.doses, strict=True)]
     if reader.is_over or (not tail.is_needed if tail else any(is_wide(pick.dose) for pick in picks)):
         return _DAMAGED
-    begun = write_bits(kind, 2) + _mark_bits(name) + (write_bits(step, STEP_BITS) if kind == 1 else "")
+    begun = write_bits(kind, 2) + mark_bits(name) + (write_bits(step, STEP_BITS) if kind == 1 else "")
     # one bundle has one code: what is written otherwise than a writer writes is damage
-    if kind >= len(ORIGINS) or _seal_all("".join(map(_mark_bits, marks)), weeks, begun, picks, tail) != digits:
+    if kind >= len(ORIGINS) or _seal_all("".join(map(mark_bits, marks)), weeks, begun, picks, tail) != digits:
         return _DAMAGED
     if marks[0] not in (catalogue.site, *catalogue.former_sites):
         return Refusal(RefusalKind.ELSEWHERE, field="site", value=marks[0])
@@ -330,6 +335,5 @@ def _place_dose(raw: _WholePick, entry: ExerciseEntry, catalogue: BundleCatalogu
             return _pick_of(entry, base, change)
         found.append(refusal)
     # a number that may not be moved at all was another one in the library then
-    is_moved = found[0].low is not None
-    return found[0] if is_moved else Refusal(RefusalKind.OLDER, raw.code, "dose")
+    return found[0] if found[0].low is not None else Refusal(RefusalKind.OLDER, raw.code, "dose")
 

@@ -10,14 +10,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from handouts.bundle.given import given_items
 from handouts.bundle.link import patient_link
 from handouts.bundle.origins import Begun, begun_from, name_begun, say_begun
 from handouts.bundle.values import PickedBundle
-from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
+from handouts.bundle.whole_dose import dose_parts, say_beside, whole_dose
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import dose_names, join_parts
 from handouts.dose.weight import HUNDREDTHS, hundredths_of
 from handouts.model import Clinic, Dose, Exercise, Library, Pick, Side
+from handouts.text.markup import plain_text
 from handouts.words.wording import Wording
 
 UCUM = "http://unitsofmeasure.org"
@@ -71,7 +73,15 @@ def fhir_plan(
             {
                 "type": "documentation",
                 "document": {"url": patient_link(clinic, bundle.language, code), "language": bundle.language},
-            }
+            },
+            *(
+                {
+                    "type": "documentation",
+                    "display": plain_text(item.title.text),
+                    "document": {"url": f"{clinic.site}{bundle.language}/{kind}/{item.slug}/", "language": bundle.language},
+                }
+                for kind, item in given_items(bundle, library)
+            ),
         ],
         "action": [_action(index, exercises) for index in range(len(exercises))],
     }
@@ -120,7 +130,7 @@ def _activity(
         "title": exercise.title.text,
         "status": "active",
         "experimental": library.clinic.invented,
-        "description": "\n\n".join((says, *say_stages(dose, pick, library, voice))),
+        "description": "\n\n".join((says, *say_beside(pick, library, voice))),
         "kind": "ServiceRequest",
         "intent": "plan",
         "code": {

@@ -25,6 +25,7 @@ AMOUNTS = {
 """By kind the field that is counted, and its bits."""
 SIDES = tuple(Side(name) for name in CONSTANTS["sides"])
 """Sides by their number in a code."""
+DIGIT_BITS: int = CONSTANTS["digit_bits"]
 MARK_BITS: int = CONSTANTS["mark_bits"]
 """Bits of the mark of a name: three digits."""
 REST_STEP: int = CONSTANTS["rest_step"]

@@ -9,12 +9,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, cue_mark, pack_tempo
+from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, cue_mark, given_codes, name_mark, pack_tempo
 from handouts.bundle.condition_data import ConditionFound, condition_json
 from handouts.bundle.fields import NAMES, changed_fields, show_span, sides_allowed
 from handouts.bundle.origins import origins_json
 from handouts.dose.arithmetic import COUNTED
 from handouts.dose.progression import Progression
+from handouts.dose.substitutes import has_numbers, name_substitute
 from handouts.model import (
     Call,
     CautionKind,
@@ -26,6 +27,7 @@ from handouts.model import (
     Ref,
     Side,
     Span,
+    Substitute,
     Tempo,
 )
 from handouts.publication.figures import FigureSource, mirrored_for
@@ -90,6 +92,8 @@ class BookInputs:
     """Only limits whose findings were computed: an unchecked limit is not offered."""
     conditions: tuple[ConditionFound, ...] = ()
     """What can be ticked to be asked about, with all that it touches."""
+    handed: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    """By code title and address of the tests and leaflets that can be handed over."""
 
 
 def side_mirrored(exercise: Exercise, figures: FigureSource) -> Side | None:
@@ -183,11 +187,12 @@ def make_book(
         "limits": [_limit(item, code_of) for item in around.limits],
         "floor": [item.slug for item in library.vocabulary.positions if item.level == "floor"],
         "substitutes": [
-            {"thing": item.thing.slug, "take": item.take.slug, "change": plain_text(item.change.text),
-             **({"codes": [code_of[ref.slug] for ref in item.exercises if ref.slug in code_of]} if item.exercises else {})}
+            substitute_json(item, library, wording)
+            | ({"codes": [code_of[ref.slug] for ref in item.exercises if ref.slug in code_of]} if item.exercises else {})
             for item in library.vocabulary.substitutes
         ],
         "conditions": [condition_json(item, code_of) for item in around.conditions],
+        "handed": {code: list(each) for code, each in around.handed.items()},
         "order": {kind.value: list(caution_order(library, kind)) for kind in CautionKind},
         "urgent": [item.slug for item in library.cautions if item.call is Call.EMERGENCY],
         "words": words_json(wording, ROOMS, catalogue.languages.values()),
@@ -252,15 +257,30 @@ def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, 
     return [
         {"code": code_of[pick.exercise.slug], "change": change_json(pick.change)}
         | ({"stages": [{"week": stage.week, "change": change_json(stage.change)} for stage in pick.stages]} if pick.stages else {})
+        | ({"part": pick.part.value} if pick.part else {})
+        | ({"substitutes": [name_mark(ref.slug) for ref in pick.substitutes]} if pick.substitutes else {})
         for pick in picks
         if pick.exercise.slug in code_of
     ]
+
+
+def substitute_json(item: Substitute, library: Library, wording: Wording) -> dict[str, Any]:
+    """What is taken in place of a thing, as pages have it: its mark in codes, its line, and whether it may differ from a dose."""
+    return {
+        "mark": name_mark(item.slug),
+        "thing": item.thing.slug,
+        "take": item.take.slug,
+        "line": name_substitute(item, library, wording),
+        **({"counts": True} if has_numbers(item) else {}),
+    }
 
 
 def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
         {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of),
          "origin": {"kind": "bundle", "slug": item.slug, "step": 0}} | ({"cue": cue_mark(item.cue)} if item.cue else {})
+        | ({"roundRest": item.round_rest_seconds} if item.round_rest_seconds else {})
+        | ({"given": list(given)} if (given := given_codes(item, library)) else {})
         for item in library.bundles
     ]
 

@@ -44,6 +44,8 @@ def _say_out_of_bounds(refusal: Refusal, exercise: str, value: str, voice: Wordi
         return voice.say("clinician.refused_count", value=value, low=low, high=high)
     if refusal.field == "stages":
         return voice.say("clinician.stage_refused", exercise=exercise)
+    if refusal.field in ("substitute", "part"):
+        return voice.say(f"clinician.{refusal.field}_refused", exercise=exercise)
     field = voice.say(f"clinician.field_{refusal.field}")
     if refusal.field == "weight":
         field = voice.say("clinician.field_weight_lb") if voice.in_pounds else field

@@ -17,6 +17,8 @@ SHORT_WEEKS: int = CONSTANTS["short_weeks"]
 """Longest plan that a code before version 5 holds."""
 MOST_STAGES: int = CONSTANTS["most_stages"]
 """Stages of an exercise after its first."""
+MOST_GIVEN: int = CONSTANTS["most_given"]
+"""Tests and leaflets that are handed over with a bundle, at most."""
 CODE_PLACE = Place("bundle code")
 """Where values stand that were read from a code and not from a file."""
 
@@ -49,6 +51,10 @@ class PickedBundle:
     """What it was begun from, where that is known: its cautions and cues go with it."""
     cue: str = ""
     """The mark of what the session hangs on, from the clinic's list; empty where nothing was chosen."""
+    round_rest_seconds: int = 0
+    """Rest after each round but the last, where exercises are done in rounds."""
+    given: tuple[str, ...] = ()
+    """Codes of the tests and leaflets that are handed over with it."""
 
 
 class RefusalKind(Enum):

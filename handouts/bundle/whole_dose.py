@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handouts.dose.arithmetic import given_dose
+from handouts.dose.parts import say_part_at
 from handouts.dose.phrase import (
     dose_line,
     dose_names,
@@ -12,13 +13,25 @@ from handouts.dose.phrase import (
     stage_lines,
     tempo_line,
 )
-from handouts.model import Dose, Library, Pick
+from handouts.dose.substitutes import given_pick, say_substitutes
+from handouts.model import Dose, Exercise, Library, Pick
 from handouts.words.wording import Wording
 
 
 def whole_dose(pick: Pick, library: Library) -> Dose:
     """The dose of a pick."""
     return given_dose(library.exercise[pick.exercise.slug], pick)
+
+
+def whole_pick(pick: Pick, library: Library) -> tuple[Exercise, Dose]:
+    """The exercise of a pick, with what is taken in place of things, and its dose."""
+    return given_pick(library.exercise[pick.exercise.slug], pick, library)
+
+
+def say_beside(pick: Pick, library: Library, voice: Wording) -> tuple[str, ...]:
+    """What belongs to a pick beside its dose: its part of the session, what is taken in place of things, then how the dose goes on."""
+    dose = whole_dose(pick, library)
+    return (*say_part_at(pick, voice), *say_substitutes(pick, dose, library, voice), *say_stages(dose, pick, library, voice))
 
 
 def say_stages(dose: Dose, pick: Pick, library: Library, voice: Wording) -> tuple[str, ...]:

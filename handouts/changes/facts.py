@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 
-from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
+from handouts.bundle.whole_dose import dose_parts, say_beside, whole_dose
 from handouts.ledger.entries import STANDALONE, folder_of
 from handouts.ledger.history import History
 from handouts.model import (
@@ -135,7 +135,7 @@ def _of_bundle(bundle: Bundle, library: Library, voice: Wording) -> dict[str, li
     picks = [
         f"{plain_text(library.exercise[pick.exercise.slug].title.text)}: "
         + voice.join([part for part in dose_parts(whole_dose(pick, library), library, voice) if part])
-        + "".join(f"; {line}" for line in say_stages(whole_dose(pick, library), pick, library, voice))
+        + "".join(f"; {line}" for line in say_beside(pick, library, voice))
         for pick in bundle.picks
     ]
     return {"exercises": picks, "weeks": [str(bundle.weeks)], "caution": _cautions(bundle.cautions, library)}

@@ -6,10 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from handouts.bundle.catalogue import name_mark
+from handouts.bundle.given import given_items
 from handouts.bundle.link import patient_link, qr_parts
 from handouts.bundle.origins import begun_from
 from handouts.bundle.values import CODE_PLACE, PickedBundle
-from handouts.dose.arithmetic import given_dose
+from handouts.dose.substitutes import given_pick
 from handouts.model import Bundle, Library, Ref, Review, Words
 from handouts.paper.articles import Document
 from handouts.paper.context import PaperSetting, make_setting
@@ -47,16 +48,17 @@ def picked_document(setting: PaperSetting, picked: PickedBundle, code: str, *, f
 def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBundle) -> Document:
     """The exercises of a picked bundle, each with the language of ``source`` beside the patient's."""
     exercises = [setting.library.exercise[pick.exercise.slug] for pick in picked.picks]
-    picks = tuple((each, given_dose(each, pick)) for each, pick in zip(exercises, picked.picks, strict=True))
+    picks = tuple(given_pick(each, pick, setting.library) for each, pick in zip(exercises, picked.picks, strict=True))
     path = beside_path(setting.page("bundles", SLUG), SLUG, setting.paper, setting.size, source.language)
     cautions = cautions_of_bundle(setting.library, own_bundle(picked, setting.library, setting.wording.say))
     lost = begun_from(picked.origin, setting.library).lost
-    stages = {pick.exercise.slug: pick.stages for pick in picked.picks}
-    return beside_document(setting, source, picks, path, setting.wording.say("clinician.sheet_title"), cautions=cautions, lost=lost, stages=stages)
+    given = {pick.exercise.slug: pick for pick in picked.picks}
+    return beside_document(setting, source, picks, path, setting.wording.say("clinician.sheet_title"), cautions=cautions, lost=lost, given=given)
 
 
 def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]) -> Bundle:
     """The picks as a bundle of the model: titled for its reader, reviewed when its oldest exercise was."""
+    given = given_items(picked, library)
     made = Bundle(
         place=CODE_PLACE,
         slug=SLUG,
@@ -65,6 +67,9 @@ def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]
         picks=picked.picks,
         weeks=picked.weeks,
         cue=next((Ref(cue.slug, CODE_PLACE) for cue in library.clinic.session_cues if name_mark(cue.slug) == picked.cue), None),
+        round_rest_seconds=picked.round_rest_seconds or None,
+        tests=tuple(Ref(item.slug, CODE_PLACE) for kind, item in given if kind == "tests"),
+        leaflets=tuple(Ref(item.slug, CODE_PLACE) for kind, item in given if kind == "leaflets"),
         review=oldest_review(picked, library),
     )
     begun = begun_from(picked.origin, library)

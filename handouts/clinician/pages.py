@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from handouts.bundle.catalogue import name_mark
 from handouts.bundle.condition_data import ConditionFound
 from handouts.bundle.page_data import BookInputs, LimitFound, make_book, side_mirrored
 from handouts.bundle.past import catalogue_with_past
@@ -20,6 +21,7 @@ from handouts.publication.figures import FigureSource
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.assets import MADE_SCRIPTS, add_asset
 from handouts.site.context import LanguageSite
+from handouts.site.handed import handed_out
 from handouts.site.lay_out import READY
 from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import older_line, overdue_line
@@ -134,9 +136,14 @@ def _lacking(setting: LanguageSite) -> frozenset[str]:
 
 
 def _lost(setting: LanguageSite) -> frozenset[str]:
-    """The programmes and ready-made bundles of the library that are not published in a language: ``programme/SLUG`` and the like."""
+    """What is not published in a language: ``programme/SLUG``, ``bundle/SLUG``; ``substitute/MARK``, and ``given/CODE`` of tests and leaflets."""
     whole, own = (
-        {*(f"programme/{item.slug}" for item in library.programmes), *(f"bundle/{item.slug}" for item in library.bundles)}
+        {
+            *(f"programme/{item.slug}" for item in library.programmes),
+            *(f"bundle/{item.slug}" for item in library.bundles),
+            *(f"substitute/{name_mark(item.slug)}" for item in library.vocabulary.substitutes),
+            *(f"given/{item.code}" for item in (*library.tests, *library.leaflets)),
+        }
         for library in (setting.source, setting.library)
     )
     return frozenset(whole - own)
@@ -185,6 +192,7 @@ def write_book(
         },
         limits=tuple(limits),
         conditions=tuple(conditions),
+        handed=handed_out(setting, page),
     )
     book = make_book(
         library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.wording, around

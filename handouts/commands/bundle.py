@@ -12,11 +12,13 @@ from pathlib import Path
 from handouts.build.loading import Loaded, load
 from handouts.build.pipeline import draw, edition_of
 from handouts.build.settings import Settings
-from handouts.bundle.catalogue import cue_mark
+from handouts.bundle.catalogue import cue_mark, given_codes
 from handouts.bundle.chart import ChartNotes, chart_text
 from handouts.bundle.checks import check_picks, say_findings
 from handouts.bundle.code import MOST_CHARACTERS, decode_bundle, encode_bundle
 from handouts.bundle.fhir import fhir_plan
+from handouts.bundle.former_code import CODE_DIGITS
+from handouts.bundle.given import given_items
 from handouts.bundle.link import patient_link, qr_parts
 from handouts.bundle.origins import begun_from
 from handouts.bundle.past import catalogue_with_past
@@ -45,6 +47,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--full", action="store_true", help="each exercise on a page of its own (default: several on a page)")
     parser.add_argument("--folded", action="store_true", help="a booklet to fold, in standard type: print on both sides, flip on the short edge")
     parser.add_argument("--beside", action="store_true", help="each exercise with the library's own language beside it")
+    given = "hand a test or a leaflet over with it (may be given again)"
+    parser.add_argument("--with", dest="beside_it", action="append", default=[], metavar="NAME", help=given)
     parser.add_argument("--chart", action="store_true", help="print the text for the chart instead")
     parser.add_argument("--fhir", action="store_true", help="print a FHIR R5 PlanDefinition without a patient instead")
     parser.add_argument("--svg-qr", action="store_true", help="print the QR code of the patient's link as SVG instead")
@@ -94,7 +98,8 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
     ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
     if ready is not None:
         begun = Origin("bundle", ready.slug)
-        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks, begun, cue_mark(ready.cue))
+        given, rest = given_codes(ready, source), ready.round_rest_seconds or 0
+        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks, begun, cue_mark(ready.cue), rest, given)
     else:
         opened = decode_bundle(wanted, catalogue)
         if isinstance(opened, Refusal):
@@ -104,6 +109,11 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
         picked = opened.bundle
     if arguments.language:
         picked = replace(picked, language=arguments.language)
+    for name in arguments.beside_it:
+        found = _code_to_give(name, source)
+        if len(found) != CODE_DIGITS:
+            return found
+        picked = replace(picked, given=tuple(dict.fromkeys((*picked.given, found))))
     libraries = {item.library.language: item.library for item in loaded.translations if item.library}
     if picked.language not in libraries:
         return f"there is no language '{picked.language}' to print in. {suggest(picked.language, libraries)}"
@@ -115,10 +125,23 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
     if begun_from(origin, library).lost and not begun_from(origin, source).lost:
         what = origin.slug if origin else ""
         return f"'{what}', from which this was begun, is not published in '{picked.language}': its cautions would be missing"
+    there = {item.slug for item in library.vocabulary.substitutes}, {item.code for _, item in given_items(picked, library)}
+    unsaid = [ref.slug for pick in picked.picks for ref in pick.substitutes if ref.slug not in there[0]]
+    unsaid += [item.slug for _, item in given_items(picked, source) if item.code not in there[1]]
+    if unsaid:
+        return f"not translated into '{picked.language}' yet: {', '.join(unsaid)}"
     code = encode_bundle(picked, catalogue)
     if isinstance(code, Refusal):
         return say_refusal(code, source, wording)
     return Chosen(picked, code, loaded, source, library)
+
+
+def _code_to_give(name: str, source: Library) -> str:
+    """The code of a test or a leaflet by its name or code; else why it is not handed over."""
+    if any(item.slug == name for item in (*source.lessons, *source.classes)):
+        return f"'{name}' is for clinicians: lessons and classes are not handed over."
+    known = {item.slug: item.code for item in (*source.leaflets, *source.tests)}
+    return known.get(name) or next((code for code in known.values() if code == name), f"there is no test or leaflet '{name}'. {suggest(name, known)}")
 
 
 def _read_argument(text: str) -> str:

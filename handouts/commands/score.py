@@ -25,7 +25,7 @@ from handouts.problems import Place, has_errors, suggest
 from handouts.publishing.author_files import ChangedError, hold_library
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
 from handouts.score.form import FormItem, read_form, write_form
-from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, costs_a_point, settle
+from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, answer_dependents, costs_a_point
 from handouts.score.judge import judge
 from handouts.score.material import Material
 from handouts.score.sheet import read_sheet
@@ -126,7 +126,7 @@ def _score(
         given = {each.item: each for each in answers if (each.language, each.code) == (library.language, exercise.code)}
         sheet = read_sheet(sheet_document(setting, exercise).html, plain_text(exercise.why.text))
         decisions = judge(Material(exercise, library, figures.get(exercise.slug, ""), sheet))
-        yield Scored(exercise, library.language, version, settle(with_answers(decisions, given, version)))
+        yield Scored(exercise, library.language, version, answer_dependents(with_answers(decisions, given, version)))
 
 
 def _record(row: Scored) -> dict[str, Any]:

@@ -40,6 +40,9 @@ class Voice(Protocol):
     def number(self, value: float) -> str:
         """A number."""
 
+    def join(self, items: Sequence[str]) -> str:
+        """A list: "A, B and C"."""
+
 
 class DoseNames(NamedTuple):
     """What a dose names of the vocabulary, as readers see it; empty where it names nothing."""

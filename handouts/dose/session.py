@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from handouts.dose.arithmetic import add_up
-from handouts.model import Dose, Exercise, SessionPolicy
+from handouts.dose.parts import STRAIGHT, Picked, SessionOrder, Visit, visits_of
+from handouts.model import SessionPolicy
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,41 +39,30 @@ def count_changes(positions: Sequence[str]) -> int:
     return sum(1 for first, second in zip(positions, positions[1:], strict=False) if first != second)
 
 
-def add_up_session(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy) -> SessionTotals:
-    """The totals of exercises with their doses, in the order given; what is done by occasion is in none of the minutes."""
-    equipment = dict.fromkeys(ref.slug for exercise, _ in picks for ref in exercise.equipment)
-    by_occasion = tuple(exercise.slug for exercise, dose in picks if dose.is_by_occasion)
-    picks = [pick for pick in picks if not pick[1].is_by_occasion]
-    changes = count_changes([exercise.position.slug for exercise, _ in picks])
-    seconds, weekly, unknown = 0, 0, []
-    for exercise, dose in picks:
-        totals = add_up(dose)
-        if totals.seconds is None:
-            unknown.append(exercise.slug)
-        else:
-            seconds += totals.seconds
-            weekly += totals.seconds_a_week or 0
-    weekly += _weekly_pauses(picks, policy)
-    is_known = len(unknown) < len(picks)
-    return SessionTotals(seconds + _pauses(picks, policy), tuple(unknown), changes, weekly, tuple(equipment), is_known, by_occasion)
-
-
-def _pauses(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy) -> int:
-    """Seconds between exercises and to change position in one session."""
-    changes = count_changes([exercise.position.slug for exercise, _ in picks])
-    return changes * policy.change_seconds + max(0, len(picks) - 1) * policy.between_seconds
-
-
-def _weekly_pauses(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy) -> int:
-    """Seconds of the pauses of all sessions of a week.
+def add_up_session(picks: Sequence[Picked], policy: SessionPolicy, order: SessionOrder = STRAIGHT) -> SessionTotals:
+    """The totals of exercises with their doses, in the order given; what is done by occasion is in none of the minutes.
 
     What is done on fewer days is done on some of the days of the others, and what is done less often a day in
-    some of the sessions of that day: each session has only the pauses between what is done in it.
+    some of the sessions of that day: each session of a week has only what is done in it.
     """
-    days = max((dose.days or 0 for _, dose in picks), default=0)
-    times = max((dose.times for _, dose in picks), default=0)
-    return sum(
-        _pauses([pick for pick in picks if (pick[1].days or 0) >= day and pick[1].times >= time], policy)
+    equipment = dict.fromkeys(ref.slug for exercise, _ in picks for ref in exercise.equipment)
+    by_occasion = tuple(exercise.slug for exercise, dose in picks if dose.is_by_occasion)
+    inside = [pick for pick in picks if not pick[1].is_by_occasion]
+    unknown = tuple(exercise.slug for exercise, dose in inside if add_up(dose).seconds is None)
+    visits = tuple(visits_of(inside, order))
+    days = max((dose.days or 0 for _, dose in inside), default=0)
+    times = max((dose.times for _, dose in inside), default=0)
+    weekly = sum(
+        _seconds(tuple(visits_of([pick for pick in inside if (pick[1].days or 0) >= day and pick[1].times >= time], order)), policy)
         for day in range(1, days + 1)
         for time in range(1, times + 1)
     )
+    changes = count_changes([visit.exercise.position.slug for visit in visits])
+    return SessionTotals(_seconds(visits, policy), unknown, changes, weekly, tuple(equipment), len(unknown) < len(inside), by_occasion)
+
+
+def _seconds(visits: Sequence[Visit], policy: SessionPolicy) -> int:
+    """Seconds of one session: work and rests, what lies between exercises and rounds, and changes of position."""
+    changes = count_changes([visit.exercise.position.slug for visit in visits])
+    work = sum((add_up(visit.dose).seconds or 0) + visit.rest for visit in visits)
+    return work + changes * policy.change_seconds + max(0, len(visits) - 1) * policy.between_seconds

@@ -16,7 +16,7 @@ from handouts.importers.headings import find_headings
 from handouts.importers.known import Known
 from handouts.importers.lines import LineKind, SourceLine
 from handouts.importers.pictures import take_picture
-from handouts.importers.rows import LEFT_OUT, Row, fill_gaps, settle_row
+from handouts.importers.rows import LEFT_OUT, Row, fill_gaps, resolve_row
 from handouts.importers.safety_words import CAUTION, DOSE, STEPS, hold_back, is_rule, part_line, reads_like, say_waiting
 from handouts.importers.table import ImportedFiles, new_code, say_held_back, slug_of
 from handouts.importers.write import PARTED_AT_SENTENCES, add_remarks, one_line, say_dose, write_exercise
@@ -148,7 +148,7 @@ def take_in_document(
         code = new_code(slug, known.codes, codes, known.first)
         codes.add(code)
         row, over = _row(part, code, Place(path), known)
-        read.append((settle_row(row, known, answers), over))
+        read.append((resolve_row(row, known, answers), over))
     for row, over in zip(fill_gaps([row for row, _ in read], file, known, answers), (over for _, over in read), strict=True):
         unpaired = [f"mistakes: {row.cells['unpaired mistakes']}"] if "unpaired mistakes" in row.cells and "mistakes" not in row.cells else []
         with_picture, taken = take_picture(row, pictures or {})

@@ -13,7 +13,7 @@ from handouts.importers.answers import LEAVE, Answers, ImportQuestion
 from handouts.importers.dose_words import NO_DOSE, SaidDose, read_dose
 from handouts.importers.known import Known
 from handouts.importers.safety_words import CAUTION, DOSE
-from handouts.importers.terms import COLUMNS, SEVERAL, add_brought, guess_caution, settle_terms
+from handouts.importers.terms import COLUMNS, SEVERAL, add_brought, guess_caution, resolve_terms
 from handouts.library.dose_shapes import DOSE as DOSE_SHAPE
 from handouts.library.scalars import Day
 from handouts.problems import Place, Problem, show_problem
@@ -67,11 +67,11 @@ class Row:
         return self.cells.get("title", "")
 
 
-def settle_row(row: Row, known: Known, answers: Answers) -> Row:
+def resolve_row(row: Row, known: Known, answers: Answers) -> Row:
     """A row with its words, cautions and dose settled as far as they are answered."""
-    cells = settle_terms(row.cells, row.title, known, answers)
-    cells, waiting = _settle_cautions(cells, row.waiting, row.title, known, answers)
-    row = _settle_dose(replace(row, cells=cells, waiting=waiting), answers)
+    cells = resolve_terms(row.cells, row.title, known, answers)
+    cells, waiting = _resolve_cautions(cells, row.waiting, row.title, known, answers)
+    row = _resolve_dose(replace(row, cells=cells, waiting=waiting), answers)
     return replace(row, cells=_part_mistakes(row.cells))
 
 
@@ -141,7 +141,7 @@ def _wrong_mistakes(text: str) -> str:
     return f"'{bare[0]}' does not say what to do instead, after '->'" if bare else ""
 
 
-def _settle_cautions(
+def _resolve_cautions(
     cells: Mapping[str, str], waiting: Sequence[str], title: str, known: Known, answers: Answers
 ) -> tuple[dict[str, str], tuple[str, ...]]:
     """Sentences as the library's own cautions; one that is none of them stays a remark, and is no step."""
@@ -178,7 +178,7 @@ def _sentences(cell: str) -> list[str]:
     return [" ".join(part.split()) for part in _SENTENCES.split(cell) if part and part.strip()]
 
 
-def _settle_dose(row: Row, answers: Answers) -> Row:
+def _resolve_dose(row: Row, answers: Answers) -> Row:
     """A row whose dose was confirmed has its numbers as cells; numbers that have columns of their own stay."""
     words = " ".join(row.cells.get("dose", row.dose_words).split())
     cells = {key: text for key, text in row.cells.items() if key != "dose"}

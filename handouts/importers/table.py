@@ -15,7 +15,7 @@ from hashlib import sha256
 from handouts.importers.answers import Answers
 from handouts.importers.columns import JOINED, REVIEW, find_header, map_columns
 from handouts.importers.known import Known
-from handouts.importers.rows import LEFT_OUT, OF_DOSE, Row, fill_gaps, lacks, settle_row
+from handouts.importers.rows import LEFT_OUT, OF_DOSE, Row, fill_gaps, lacks, resolve_row
 from handouts.importers.safety_words import CAUTION, hold_back, say_waiting
 from handouts.importers.sheet import MOST_ROWS, Sheet
 from handouts.importers.terms import COLUMNS
@@ -63,7 +63,7 @@ def take_in_table(sheet: Sheet, file: str, known: Known | None = None, answers: 
         cells = _cells(each, columns)
         if cells:
             kept, waiting = hold_back(cells)
-            read.append(settle_row(Row(kept, Place(file, number), tuple(waiting)), known, answers))
+            read.append(resolve_row(Row(kept, Place(file, number), tuple(waiting)), known, answers))
     is_there = [taking.path_of(row) in known.files for row in read]
     fresh = iter(fill_gaps([row for row, there in zip(read, is_there, strict=True) if not there], file, known, answers))
     for row, there in zip(read, is_there, strict=True):

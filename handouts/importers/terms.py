@@ -30,7 +30,7 @@ _COMMON = frozenset((
 """Words that say nothing of which caution is meant."""
 
 
-def settle_terms(cells: Mapping[str, str], title: str, known: Known, answers: Answers) -> dict[str, str]:
+def resolve_terms(cells: Mapping[str, str], title: str, known: Known, answers: Answers) -> dict[str, str]:
     """The cells with slugs in place of words; a word that is not settled stays as it is."""
     found = dict(cells)
     for column, name in COLUMNS.items():

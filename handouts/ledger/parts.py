@@ -37,7 +37,7 @@ PROGRAMME_PARTS: Mapping[str, tuple[str, ...]] = {
 }
 """The fields of each part of a programme; the content of its exercises is the part ``exercises``."""
 BUNDLE_PARTS: Mapping[str, tuple[str, ...]] = {
-    "why": ("suits", "weeks", "cue"),
+    "why": ("suits", "weeks", "cue", "round_rest_seconds", "tests", "leaflets"),
     "title": ("title",),
     "place": ("programme", "tier"),
     "cautions": ("cautions",),
@@ -98,9 +98,10 @@ def bundle_parts(bundle: Bundle, library: Library, stamps: Mapping[str, str]) ->
 
 
 def _doses(bundle: Bundle) -> tuple[Any, ...]:
-    """What was changed of each dose, and the stages of all where there are any."""
-    stages = tuple(pick.stages for pick in bundle.picks)
-    return (tuple(pick.change for pick in bundle.picks), *((stages,) if any(stages) else ()))
+    """What was changed of each dose; stages, what is taken in place of things, and parts of the session, where there are any."""
+    picks = bundle.picks
+    later = (tuple(pick.stages for pick in picks), tuple(pick.substitutes for pick in picks), tuple(pick.part for pick in picks))
+    return (tuple(pick.change for pick in picks), *(each for each in later if any(each)))
 
 
 def standalone_parts(item: Standalone, library: Library) -> dict[str, str]:

@@ -93,6 +93,9 @@ LATER = frozenset(
         ("Mistake", "figure"),
         ("Exercise", "ready_measures"),
         ("Pick", "stages"),
+        ("Pick", "substitutes"),
+        ("Pick", "part"),
+        *(("Bundle", name) for name in ("round_rest_seconds", "tests", "leaflets")),
         ("Bundle", "cue"),
     }
 )

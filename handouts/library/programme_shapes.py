@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from handouts import model
-from handouts.library.dose_shapes import DOSE_CHANGE
+from handouts.library.dose_shapes import DOSE_CHANGE, MAX_REST_SECONDS, SECONDS
 from handouts.library.shapes import (
     CODE_PATTERN,
+    Choice,
     Day,
     ExerciseName,
     ListOf,
     Name,
     Prose,
+    Quantity,
     RecordOf,
     Text,
     Whole,
@@ -18,6 +20,9 @@ from handouts.library.shapes import (
     optional,
 )
 from handouts.library.stage_shapes import STAGE, STAGE_RULE
+
+MOST_GIVEN = 6
+"""Tests and leaflets handed over with a bundle, at most: as a bundle code holds."""
 
 REVIEW = RecordOf(
     model.Review,
@@ -73,6 +78,12 @@ _PICK = RecordOf(
         "exercise": field_of(ExerciseName(), "the exercise", "exercise"),
         "dose": optional(DOSE_CHANGE, "the numbers of the dose that differ", "change"),
         "stages": optional(ListOf(STAGE, 0, 7), "how the dose goes on over the weeks", "stages"),
+        "part": optional(
+            Choice(tuple(part.value for part in model.PartKind), model.PartKind), "the part of the session; the main part where left out", "part"
+        ),
+        "substitutes": optional(
+            ListOf(Name(), 0, 4), "what is taken in place of things that are missing, from 'substitutes' in vocabulary.yaml", "substitutes"
+        ),
     },
     short=lambda ref: {"exercise": ref, "places": {"exercise": ref.place}},
 )
@@ -89,6 +100,9 @@ BUNDLE = RecordOf(
         "exercises": field_of(ListOf(_PICK, 1, 12), "its exercises, in order", "picks"),
         "weeks": field_of(Whole(1, 12), "weeks of the tick table", "weeks"),
         "cue": optional(Name(), "what the session hangs on, from 'session cues' in clinic.yaml", "cue"),
+        "rest between rounds": optional(Quantity(SECONDS, 0, MAX_REST_SECONDS), "rest after each round but the last", "round_rest_seconds"),
+        "tests": optional(ListOf(Name(), 0, MOST_GIVEN), "tests of function that are handed over with it", "tests"),
+        "leaflets": optional(ListOf(Name(), 0, MOST_GIVEN), "leaflets that are handed over with it", "leaflets"),
         "review": field_of(REVIEW, "when and by which role it was reviewed", "review"),
     },
 )

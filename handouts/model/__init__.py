@@ -5,6 +5,7 @@ judges, computes or formats: those rooms take these values and return new ones.
 """
 
 from handouts.model.basics import Record, Ref, Span, Words
+from handouts.model.bundles import Bundle, PartKind, Pick
 from handouts.model.clinic import (
     ApprovalRule,
     Clinic,
@@ -35,7 +36,6 @@ from handouts.model.clinic import (
 from handouts.model.conditions import ConditionRule, PatientCondition
 from handouts.model.content import (
     Block,
-    Bundle,
     Call,
     Caution,
     CautionKind,
@@ -47,7 +47,6 @@ from handouts.model.content import (
     OlderVersion,
     OwnPicture,
     OwnReview,
-    Pick,
     Programme,
     ProgrammeTier,
     ReadyMeasures,
@@ -142,6 +141,7 @@ __all__ = [
     "OwnPicture",
     "OwnReview",
     "PainBounds",
+    "PartKind",
     "PatientCondition",
     "Pick",
     "Position",

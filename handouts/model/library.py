@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from handouts.model.bundles import Bundle
 from handouts.model.clinic import Clinic, Position, Term, Tier, Vocabulary
 from handouts.model.conditions import PatientCondition
-from handouts.model.content import Bundle, Caution, Exercise, Programme
+from handouts.model.content import Caution, Exercise, Programme
 from handouts.model.limits import Limit
 from handouts.model.search_words import SearchWords
 from handouts.model.standalone import ClassPlan, FunctionTest, Leaflet, Lesson, Standalone

@@ -14,9 +14,10 @@ from markupsafe import Markup
 
 from handouts.bundle.chart import say_later_minutes
 from handouts.bundle.code import group_code
-from handouts.dose.arithmetic import given_dose
+from handouts.dose.parts import STRAIGHT, SessionOrder, order_of, say_parts
 from handouts.dose.phrase import about_minutes, dose_line, dose_names, frequency_line, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
+from handouts.dose.substitutes import given_pick
 from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Programme, Ref, Side
 from handouts.paper.articles import FITS
 from handouts.paper.context import PaperSetting
@@ -119,7 +120,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     ``lost``: what is not there of what it was begun from, as in ``handouts.bundle.origins``.
     """
     picks = tuple(
-        (exercise, given_dose(exercise, pick))
+        given_pick(exercise, pick, setting.library)
         for pick in bundle.picks
         if (exercise := setting.library.exercise.get(pick.exercise.slug))
     )
@@ -142,7 +143,9 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         cautions=_with_stop_rules(setting, whole, picks),
         code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
     )
-    notes = (*say_cue(setting, bundle), *session_notes(setting, picks, stages_of(bundle)), *setting.missing(f"bundles/{bundle.slug}"))
+    order = order_of(bundle.picks, bundle.round_rest_seconds)
+    session = session_notes(setting, picks, stages_of(bundle), order)
+    notes = (*say_cue(setting, bundle), *session, *say_given(setting, bundle), *setting.missing(f"bundles/{bundle.slug}"))
     goal, gone = say("paper.goal") if bundle.is_plan else "", say(f"steps.lost_{lost}") if lost else ""
     return replace(booklet, notes=notes, goal=goal, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=gone)
 
@@ -271,16 +274,19 @@ def _view_ticks(
     return tick_exercises(names, weeks, setting.wording, setting.size, [stages.get(exercise.slug, ()) for exercise, _ in picks])
 
 
-def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({})) -> tuple[str, ...]:
-    """How long one session takes, in each stage by week, and what to fetch first; ``stages`` by slug."""
-    wording, totals = setting.wording, add_up_session(picks, setting.library.clinic.session)
+def session_notes(
+    setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({}), order: SessionOrder = STRAIGHT
+) -> tuple[str, ...]:
+    """How long one session takes, in each stage by week, its parts, and what to fetch first; ``stages`` by slug."""
+    wording, totals = setting.wording, add_up_session(picks, setting.library.clinic.session, order)
     things = [setting.term("equipment", slug) for slug in totals.equipment]
     return tuple(
         line
         for line in (
             "" if totals.unknown or not totals.is_known else wording.say("paper.session", minutes=about_minutes(totals.seconds, wording)),
             _say_through_day(totals, setting),
-            *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, wording)),
+            *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, wording, order)),
+            *say_parts(picks, order, stages, wording),
             wording.say("paper.fetch", things=wording.join(things)) if things else "",
         )
         if line
@@ -298,6 +304,14 @@ def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:
     known = {cue.slug: cue.name.text for cue in setting.library.clinic.session_cues}
     name = known.get(bundle.cue.slug) if bundle.cue else None
     return (setting.wording.say("dose.session_cue", cue=name),) if name else ()
+
+
+def say_given(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:
+    """Which leaflets and tests are handed over with it, as a sentence."""
+    library = setting.library
+    known = (({item.slug: item for item in items}, refs) for items, refs in ((library.leaflets, bundle.leaflets), (library.tests, bundle.tests)))
+    titles = [plain_text(items[ref.slug].title.text) for items, refs in known for ref in refs if ref.slug in items]
+    return (setting.wording.say("paper.given", things=setting.wording.join(titles)),) if titles else ()
 
 
 def stages_of(bundle: Bundle) -> dict[str, tuple[DoseStage, ...]]:

@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from handouts.dose.arithmetic import given_dose
 from handouts.dose.facts import DoseNumber
+from handouts.dose.parts import order_of
+from handouts.dose.substitutes import given_pick
 from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Ref
-from handouts.paper.booklet import Picks, place_in_programme, say_cue, session_notes, stages_of
+from handouts.paper.booklet import Picks, place_in_programme, say_cue, say_given, session_notes, stages_of
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
 from handouts.paper.sheet import (
@@ -111,7 +112,8 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
         title=rich(bundle.title),
         notes=(
             *say_cue(setting, bundle),
-            *session_notes(setting, picks, stages_of(bundle)),
+            *session_notes(setting, picks, stages_of(bundle), order_of(bundle.picks, bundle.round_rest_seconds)),
+            *say_given(setting, bundle),
             *(setting.missing(f"bundles/{bundle.slug}")),
         ),
         goal=say("paper.goal") if bundle.is_plan else "",
@@ -138,7 +140,11 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
 def picks_of(setting: PaperSetting, bundle: Bundle) -> Picks:
     """The exercises of a bundle that are published in the language, each with the dose that it has there."""
     known = setting.library.exercise
-    return tuple((exercise, given_dose(exercise, pick)) for pick in bundle.picks if (exercise := known.get(pick.exercise.slug)))
+    return tuple(
+        given_pick(exercise, pick, setting.library)
+        for pick in bundle.picks
+        if (exercise := known.get(pick.exercise.slug))
+    )
 
 
 def row_anchor(slug: str) -> str:
@@ -163,7 +169,7 @@ def _view_row(setting: PaperSetting, bundle: Bundle, number: int, pick: tuple[Ex
     part = part_of_bundle(setting, bundle, exercise)
     view = view_exercise(setting, exercise, dose, part=part)
     weeks = tick_row(dose, bundle.weeks, setting.wording, part.stages)
-    return view_row(view, setting.wording.number(number), (*dose_lines(setting, dose), *say_marks(setting, dose)), weeks)
+    return view_row(view, setting.wording.number(number), (*part.said, *dose_lines(setting, dose, part.kind), *say_marks(setting, dose)), weeks)
 
 
 def say_marks(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:

@@ -3,7 +3,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import cache, partial
 from itertools import combinations, product
 
 from handouts.paper.geometry import (
@@ -13,8 +14,10 @@ from handouts.paper.geometry import (
 from handouts.paper.page_sums import (
     CALMS,
     GIVES_WAY,
+    NEAR,
     SMALL_THINGS,
     PageRoom,
+    SetPage,
     back_first,
     find_calmest,
     in_columns,
@@ -42,30 +45,59 @@ def stack_large(stack: Stack, room: PageRoom, pages: int, without: tuple[str, ..
     """Two pages or more, all but the first about as full as one another; figure, dose and steps are on the first, or those that were cut for it.
 
     Where two pages face each other, the steps may stand whole on the second rather than break.  What does not fit below the steps goes to
-    the next page, the last block first: what is easier and harder, when one is ready, faults, what to feel, cues.
+    the next page, the last block first: what is easier and harder, when one is ready, faults, what to feel, cues.  The figure is as high as
+    can be, up to what is wanted: text gives way for it, as in standard type.
     """
     steps = next(number for number, block in enumerate(stack.blocks) if block.name == STEPS_BLOCK)
     facing = room.halves and pages == 2 and not room.above
-    for ahead, low in product((steps + 1, steps) if facing else (steps + 1,), dict.fromkeys((room.wanted, *least_figures(room)))):
-        for left_out in left_outs(stack, pages > 2 or room.above > 0, without):
-            found = _large_pages(stack, room, pages, low, left_out, ahead)
-            if not found:
+    outs = left_outs(stack, pages > 2 or room.above > 0, without)
+    own = room.height - SPARE_MM * PX_IN_MM - room.above
+    tightest = cache(lambda first, left_out: in_columns(stack, room, stack.blocks[:first], own, CALMS[-1], left_out))
+
+    def find(low: float, ahead: int) -> Stacking | None:
+        for left_out in outs:
+            if not (found := _large_pages(stack, room, pages, low, left_out, ahead, tightest)):
                 continue
             for name in back_first(left_out):
                 # what came before may have gained nothing
-                found = _large_pages(stack, room, pages, low, tuple(each for each in found.left_out if each != name), ahead) or found
+                more = tuple(each for each in found.left_out if each != name)
+                found = _large_pages(stack, room, pages, low, more, ahead, tightest) or found
             return found
+        return None
+
+    for ahead, low in product((steps + 1, steps) if facing else (steps + 1,), dict.fromkeys((room.wanted, *least_figures(room)))):
+        if found := find(low, ahead):
+            higher = _highest(partial(find, ahead=ahead), low, room.wanted) if low < room.wanted and not room.halves else None
+            return higher or found
     return None
 
 
-def _large_pages(stack: Stack, room: PageRoom, pages: int, low: float, left_out: tuple[str, ...], ahead: int) -> Stacking | None:
-    """Pages of large type without some texts, on the first ``ahead`` blocks, and as many more as have room there."""
+def _highest(find: Callable[[float], Stacking | None], low: float, high: float) -> Stacking | None:
+    """The pages with the highest figure that has any, to ``NEAR``, between a height that has some and one that has none; None for the former."""
+    best: Stacking | None = None
+    while high - low > NEAR:
+        middle = (low + high) / 2
+        if higher := find(middle):
+            low, best = middle, higher
+        else:
+            high = middle
+    return best
+
+
+def _large_pages(
+    stack: Stack, room: PageRoom, pages: int, low: float, left_out: tuple[str, ...], ahead: int,
+    tightest: Callable[[int, tuple[str, ...]], SetPage | None],
+) -> Stacking | None:
+    """Pages of large type without some texts, on the first ``ahead`` blocks, and as many more as have room there.
+
+    ``tightest`` gives the first page in the tightest spacing from the number of its blocks and what is left out.
+    """
     blocks = stack.blocks
     safety = max((number for number, block in enumerate(blocks) if block.name == SAFETY), default=len(blocks) - 1)
     height = room.height - SPARE_MM * PX_IN_MM
     own, tight = height - room.above, room.spacing(CALMS[-1], 0.0)
     for first in range(safety, ahead - 1, -1):
-        least = in_columns(stack, room, blocks[:first], own, CALMS[-1], left_out)
+        least = tightest(first, left_out)
         cuts = _even_cuts(stack, room, first, safety, pages, left_out) if least and least.figure >= low else ()
         parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)] if cuts else []
         rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]

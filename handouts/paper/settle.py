@@ -150,16 +150,17 @@ def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidA
     calm = lay(Settled(first))
     if _keeps(calm):
         return calm
-    tight = lay(Settled(replace(first, fit=tightest)))
-    for fit in range(first.fit + 1, tightest) if _keeps(tight) else ():
+    chosen: LaidArticle | None = None
+    for fit in range(tightest, first.fit, -1):
         part = lay(Settled(replace(first, fit=fit)))
-        if _keeps(part):
-            return part
-    if _keeps(tight):
-        return replace(tight, layouts=tight.layouts + tightest - first.fit - 1)
+        if not _keeps(part):
+            break
+        chosen = part
+    if chosen:
+        return replace(chosen, layouts=part.layouts)
     if first.name:
-        return replace(tight, settled=replace(tight.settled, over=True))
-    return replace(calm, settled=replace(calm.settled, long=True), layouts=tight.layouts)
+        return replace(part, settled=replace(part.settled, over=True))
+    return replace(calm, settled=replace(calm.settled, long=True), layouts=part.layouts)
 
 
 def _keeps(part: LaidArticle) -> bool:

@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup, escape
 
-from handouts.dose.arithmetic import add_up
+from handouts.dose.arithmetic import add_up, given_dose
 from handouts.dose.facts import dose_facts, parts_beside
+from handouts.dose.parts import say_part_at, turn_dose
 from handouts.dose.phrase import about_minutes, dose_names, load_phrase, stage_lines, tempo_line, turn_line
-from handouts.model import Bundle, Dose, DoseStage, Exercise, Programme, Ref, Review, Words
+from handouts.dose.substitutes import say_substitutes
+from handouts.model import Bundle, Dose, DoseStage, Exercise, PartKind, Pick, Programme, Ref, Review, Words
 from handouts.paper.articles import STACKED
 from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.figure_side import count_beside, shape_of
@@ -165,6 +167,10 @@ class ExerciseContext:
     """Cautions shown beside its own, where no cover shows them."""
     stages: tuple[DoseStage, ...] = ()
     """How the dose goes on over the weeks."""
+    kind: PartKind | None = None
+    """The part of the session in which it is done."""
+    said: tuple[str, ...] = ()
+    """What stands before the dose's own sentences: its part of the session, what is taken in place of things."""
 
 
 def view_exercise(
@@ -204,7 +210,7 @@ def view_exercise(
         beside=_count_beside(setting, exercise, labels, figure),
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, wording),
-        under_dose=(*dose_lines(setting, dose), *_around_dose(setting, dose)),
+        under_dose=(*part.said, *dose_lines(setting, dose, part.kind), *_around_dose(setting, dose)),
         stages_label=say("paper.stages") if part.stages else "",
         stages=stage_lines(dose, part.stages, setting.library.clinic.sessions_easy, wording, dose_names(dose, setting.library)),
         sections=view_sections(exercise.sections),
@@ -263,15 +269,22 @@ def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) ->
     """What an exercise follows from in a bundle; one that the bundle's programme does not hold has its cues too."""
     library = setting.library
     programme = programme_of(library, bundle)
-    stages = next((pick.stages for pick in bundle.picks if pick.exercise.slug == exercise.slug), ())
+    pick = next(pick for pick in bundle.picks if pick.exercise.slug == exercise.slug)
+    said = said_at(setting, exercise, pick)
     if programme is None:
-        return ExerciseContext(in_bundle(library, bundle), name_step_alone(setting.wording, library, exercise), stages=stages)
-    part = part_of_programme(setting, programme, exercise)
-    return ExerciseContext(in_bundle(library, bundle), part.step, programme.cues, stages=stages)
+        step = name_step_alone(setting.wording, library, exercise)
+        return ExerciseContext(in_bundle(library, bundle), step, stages=pick.stages, kind=pick.part, said=said)
+    step = part_of_programme(setting, programme, exercise).step
+    return ExerciseContext(in_bundle(library, bundle), step, programme.cues, stages=pick.stages, kind=pick.part, said=said)
 
 
-def dose_lines(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
-    """Sentences under the numerals that belong to the dose: band, occasion, days of rest, sides, pace."""
+def said_at(setting: PaperSetting, exercise: Exercise, pick: Pick) -> tuple[str, ...]:
+    """What a pick adds to its exercise, before the dose's own sentences."""
+    return (*say_part_at(pick, setting.wording), *say_substitutes(pick, given_dose(exercise, pick), setting.library, setting.wording))
+
+
+def dose_lines(setting: PaperSetting, dose: Dose, part: PartKind | None = None) -> tuple[str, ...]:
+    """Sentences under the numerals that belong to the dose, done in a ``part`` of a session: band, occasion, days of rest, sides, pace."""
     wording, say, names = setting.wording, setting.wording.say, dose_names(dose, setting.library)
     band = load_phrase(dose, wording, names) if dose.band else ""
     return tuple(
@@ -280,7 +293,7 @@ def dose_lines(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
             say("paper.open_dose") if dose.is_open else "",
             say("paper.load", load=begin(band)) if band else "",
             *(say("paper.beside_dose", part=begin(part)) for part in parts_beside(dose, wording, names)),
-            turn_line(dose, wording),
+            turn_line(turn_dose(dose, part), wording),
             say("paper.tempo", tempo=tempo_line(dose.tempo, wording)) if dose.tempo else "",
         )
         if line

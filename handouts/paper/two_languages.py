@@ -14,11 +14,13 @@ from types import MappingProxyType
 
 from markupsafe import Markup
 
-from handouts.model import Dose, DoseStage, Exercise, Library, Ref
+from handouts.dose.substitutes import picked_exercise
+from handouts.model import Dose, Exercise, Library, Ref
+from handouts.model import Pick as BundlePick
 from handouts.paper.articles import FITS, STACKED, Article, ArticleStanding, Document
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
-from handouts.paper.sheet import place_of_texts, stand_alone, view_exercise
+from handouts.paper.sheet import place_of_texts, said_at, stand_alone, view_exercise
 from handouts.paper.text_width import text_width
 from handouts.paper.views import CodeView, ExerciseView, TicksView
 from handouts.publication.steps import Neighbours
@@ -126,17 +128,17 @@ def beside_document(
     item: str = "",
     cautions: tuple[Ref, ...] = (),
     lost: str = "",
-    stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({}),
+    given: Mapping[str, BundlePick] = MappingProxyType({}),
 ) -> Document:
     """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them.
 
     ``cautions`` of the whole bundle stand with each exercise, and what is ``lost`` of its origin: there is no cover.
-    ``stages`` by slug: how each dose goes on.
+    ``given`` by slug, where they are picks of a bundle: how each dose goes on, and what is taken in place of things.
     """
     page = view_page(own, title=title, code=code, item=item, rules=True)
     if source.library.face:
         page = replace(page, fonts=page.fonts + Markup(source.library.face.sheet_style))
-    exercises = tuple(_view_exercise(own, source, *pick, cautions, lost, stages.get(pick[0].slug, ())) for pick in picks)
+    exercises = tuple(_view_exercise(own, source, *pick, cautions, lost, given.get(pick[0].slug)) for pick in picks)
     shares = tuple(sorted({each.share for each in exercises}))
     view = BesideView(_half(own), _half(source), shares, exercises)
     articles = []
@@ -154,13 +156,18 @@ def _half(setting: PaperSetting) -> HalfView:
 
 
 def _view_exercise(
-    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...], lost: str, stages: tuple[DoseStage, ...]
+    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...], lost: str, given: BundlePick | None
 ) -> BesideExerciseView:
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[slug] for slug in source.progression.opens[exercise.slug] if slug in own.library.exercise)
-    beside = replace(stand_alone(source, other), around=Neighbours(shown), cautions=cautions, stages=stages)  # the same label in both languages
-    mine = replace(stand_alone(own, exercise), cautions=cautions, stages=stages)
+    stages, kind = (given.stages, given.part) if given else ((), None)
+    said, said_beside = (said_at(each, exercise, given) if given else () for each in (own, source))
+    other = picked_exercise(other, given, source.library) if given else other
+    beside = replace(  # the same label in both languages
+        stand_alone(source, other), around=Neighbours(shown), cautions=cautions, stages=stages, kind=kind, said=said_beside
+    )
+    mine = replace(stand_alone(own, exercise), cautions=cautions, stages=stages, kind=kind, said=said)
     first = view_exercise(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
     second = view_exercise(source, other, dose, part=beside, joined=False)
     above = (

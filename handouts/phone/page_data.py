@@ -11,7 +11,7 @@ from typing import Any
 
 from handouts.bundle.catalogue import catalogue_json, make_catalogue
 from handouts.bundle.origins import origins_json
-from handouts.bundle.page_data import side_mirrored
+from handouts.bundle.page_data import side_mirrored, substitute_json
 from handouts.bundle.past import catalogue_with_past
 from handouts.model import CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
@@ -20,6 +20,7 @@ from handouts.publication.scales import own_scale
 from handouts.publication.views import cautions_by_kind
 from handouts.rules.lapsed import last_day
 from handouts.site.context import LanguageSite
+from handouts.site.handed import handed_out
 from handouts.site.page_frame import phone_link
 from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
@@ -52,7 +53,8 @@ def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) ->
     """The book of one language, as far as the list needs it at once; ``places`` holds by slug the address ``picture``."""
     library, clinic = setting.library, setting.library.clinic
     known = catalogue_json(catalogue_with_past(library, setting.edition.history))
-    del known["cues"]  # read with what waits for a tap
+    for name in ("cues", "serving", "given"):
+        del known[name]  # read with what waits for a tap
     entries: Any = known["exercises"]
     shown = {
         exercise.code: {key: value for key, value in entries[exercise.code].items() if key not in ("slug", "marked")}
@@ -100,10 +102,16 @@ def make_later(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -
     }
 
 
-def make_plan_words(setting: LanguageSite) -> dict[str, Any]:
-    """What a plan over weeks needs: what the session can hang on, by mark, and after how many sessions a stage is easy."""
+def make_plan_words(setting: LanguageSite, page: str) -> dict[str, Any]:
+    """What only codes of later versions need: after how many sessions a stage is easy, and what goes into the book.
+
+    There, by mark or code: what the session can hang on, what is taken in place of things, and what is handed over beside, as seen from ``page``.
+    """
     library = setting.library
-    return {"cues": make_catalogue(library).cues, "after": library.clinic.sessions_easy}
+    known = catalogue_json(make_catalogue(library))
+    book = {name: known[name] for name in ("cues", "serving", "given")}
+    substitutes = [substitute_json(item, library, setting.wording) for item in library.vocabulary.substitutes]
+    return {"after": library.clinic.sessions_easy, "book": {**book, "substitutes": substitutes, "handed": handed_out(setting, page)}}
 
 
 def _later(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:

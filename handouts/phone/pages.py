@@ -138,7 +138,7 @@ class PhonePages:
             write_script("handoutsWords", "more", words_for(setting.wording, names)["forms"])
             + write_script("handoutsWords", "exercises", make_later(setting, places))
             + write_script("handoutsWords", "views", markup_trees(views))
-            + write_script("handoutsWords", "plan", make_plan_words(setting))
+            + write_script("handoutsWords", "plan", make_plan_words(setting, page))
         )
 
     def _add_exercises(self, setting: LanguageSite, files: dict[str, bytes]) -> dict[str, dict[str, str]]:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handouts.dose.arithmetic import allowed_range, change_dose, forbidden_changes, given_dose, unset_fields
+from handouts.dose.parts import order_of
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.dose.stages import STAGED, growths, stage_doses, staged_fields
+from handouts.dose.substitutes import given_pick
 from handouts.model import Bundle, Clinic, DoseChange, Exercise, Library, Pick
 from handouts.problems import Grade, Place, Problem, suggest
 from handouts.rules.doses import FIELD_NAMES, show_value
@@ -234,5 +236,5 @@ def bundle_totals(bundle: Bundle, library: Library) -> SessionTotals:
     known = [
         (library.exercise[pick.exercise.slug], pick) for pick in bundle.picks if pick.exercise.slug in library.exercise
     ]
-    doses = [(exercise, given_dose(exercise, pick)) for exercise, pick in known]
-    return add_up_session(doses, library.clinic.session)
+    doses = [given_pick(exercise, pick, library) for exercise, pick in known]
+    return add_up_session(doses, library.clinic.session, order_of(bundle.picks, bundle.round_rest_seconds))

@@ -1,9 +1,10 @@
-"""What serves where a thing is missing at home: names, and substitutes that serve nowhere."""
+"""What serves where a thing is missing at home: names, substitutes that serve nowhere or bring a caution, and those of bundles."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from handouts.model import Exercise, Library, Substitute
 from handouts.problems import Grade, Problem, suggest
 from handouts.rules.question import Question
 
@@ -20,8 +21,10 @@ def check_substitute_names(question: Question) -> Iterator[Problem]:
 
 
 def check_substitutes_serve(question: Question) -> Iterator[Problem]:
-    """Does every substitute serve in an exercise, and does each exercise that it names need the thing?"""
+    """Does every substitute serve where it is named, in exercises and in bundles, with the cautions of what is taken?"""
     library = question.library
+    yield from _check_cautions(library)
+    yield from _check_picks(library)
     for item in library.vocabulary.substitutes:
         needing = {exercise.slug for exercise in library.exercises if item.thing in exercise.equipment}
         for ref in item.exercises:
@@ -31,3 +34,37 @@ def check_substitutes_serve(question: Question) -> Iterator[Problem]:
         if not needing and item.thing.slug in library.term["equipment"]:
             what, mend = f"no exercise needs '{item.thing}'", "Take the substitute out until there is such an exercise."
             yield Problem(item.place, "substitute-idle", what, mend, Grade.NOTICE)
+
+
+def _serves(item: Substitute, exercise: Exercise) -> bool:
+    return item.thing in exercise.equipment and (not item.exercises or any(ref.slug == exercise.slug for ref in item.exercises))
+
+
+def _check_cautions(library: Library) -> Iterator[Problem]:
+    """What is taken has cautions of its own: an exercise in which it serves must carry them too."""
+    for item in library.vocabulary.substitutes:
+        term = library.term["equipment"].get(item.take.slug)
+        for exercise in library.exercises:
+            carried = {ref.slug for ref in exercise.cautions}
+            for caution in term.cautions if term and _serves(item, exercise) else ():
+                if caution.slug not in carried:
+                    what = f"'{item.take}' brings the caution '{caution}', which '{exercise.slug}' does not carry"
+                    yield Problem(item.take.place, "substitute-caution", what, "Add the caution to the exercise, or name exercises that carry it.")
+
+
+def _check_picks(library: Library) -> Iterator[Problem]:
+    known = {item.slug: item for item in library.vocabulary.substitutes}
+    for bundle in library.bundles:
+        for pick in bundle.picks:
+            exercise, things = library.exercise.get(pick.exercise.slug), set[str]()
+            for ref in pick.substitutes:
+                item = known.get(ref.slug)
+                if item is None:
+                    yield Problem(ref.place, "unknown-name", f"'{ref}' is not declared in 'substitutes' of vocabulary.yaml", suggest(ref.slug, known))
+                elif exercise and not _serves(item, exercise):
+                    what = f"the substitute '{ref}' does not serve in '{exercise.slug}'"
+                    yield Problem(ref.place, "substitute-idle", what, "Take it out, or name one that serves there.")
+                elif item.thing.slug in things:
+                    yield Problem(ref.place, "substitute-twice", f"'{item.thing}' has a substitute here already", "Keep one of the two.")
+                else:
+                    things.add(item.thing.slug)

@@ -129,7 +129,7 @@ _NEED = {"C2": ("C1",), "C3": ("C1",), "C4": ("C1",), "C6": ("C1", "C5")}
 """Items that are no where one of these is no."""
 
 
-def settle(decisions: Iterable[Decision]) -> tuple[Decision, ...]:
+def answer_dependents(decisions: Iterable[Decision]) -> tuple[Decision, ...]:
     """The decisions with those answered no that depend on an item answered no."""
     found = {each.item: each for each in decisions}
     for name, needed in _NEED.items():
@@ -146,7 +146,7 @@ def costs_a_point(decision: Decision) -> bool:
 
 def add_up(decisions: Iterable[Decision]) -> tuple[Total, ...]:
     """The points of each part."""
-    settled = settle(decisions)
+    settled = answer_dependents(decisions)
     totals = []
     for part in PARTS:
         here = [each for each in settled if ITEMS[each.item].part == part]

@@ -6,10 +6,12 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from handouts.dose.arithmetic import change_dose
+from handouts.dose.arithmetic import given_dose
+from handouts.dose.parts import order_of, say_part_at, say_parts
 from handouts.dose.phrase import about_minutes, dose_names, stage_lines
 from handouts.dose.session import add_up_session
-from handouts.model import Bundle, Pick, Programme
+from handouts.dose.substitutes import given_pick, say_substitutes
+from handouts.model import Bundle, Dose, Exercise, Library, Pick, Programme
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import cautions_of_bundle, name_step_in, programme_of, rank_of_tier
 from handouts.publication.views import ConditionView, view_conditions
@@ -29,6 +31,7 @@ from handouts.site.parts import (
     view_hints,
 )
 from handouts.site.paths import full_name, item_page, relative
+from handouts.text.markup import plain_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +47,8 @@ class BundlePage:
     conditions: tuple[ConditionView, ...]
     hints: tuple[HintsView, ...]
     rows: tuple[ExerciseRow, ...]
+    given: tuple[Link, ...]
+    """The leaflets and tests that go with it."""
     missing: str
     cautions: Cautions
     prints: tuple[Prints, ...]
@@ -54,8 +59,8 @@ class BundlePage:
 def bundle_facts(setting: LanguageSite, bundle: Bundle) -> tuple[str, ...]:
     """How many exercises, minutes in a session, weeks."""
     wording, library = setting.wording, setting.library
-    picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
-    totals = add_up_session([(each, change_dose(each.dose, change)) for each, change in picks], library.clinic.session)
+    picks = _picks(bundle, library)
+    totals = add_up_session(picks, library.clinic.session, order_of(bundle.picks, bundle.round_rest_seconds))
     minutes = () if totals.unknown or not totals.is_known else (about_minutes(totals.seconds, wording),)
     return (wording.count("site.exercises", len(picks)), *minutes, wording.count("site.weeks", bundle.weeks))
 
@@ -65,7 +70,7 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
     library, wording = setting.library, setting.wording
     bundle = library.bundle[slug]
     page = item_page(setting.language, "bundles", bundle.slug)
-    picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
+    picks = _picks(bundle, library)
     whole = cautions_of_bundle(library, bundle)
     refs = dict.fromkeys(ref.slug for ref in (*whole, *(ref for exercise, _ in picks for ref in exercise.cautions)))
     programme = programme_of(library, bundle)
@@ -78,11 +83,21 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
         ),
         title=rich(bundle.title),
         suits=rich(bundle.suits),
-        facts=(*(begin(fact) for fact in bundle_facts(setting, bundle)), wording.say("site.fetch_first", things=needs)),
+        facts=(
+            *(begin(fact) for fact in bundle_facts(setting, bundle)),
+            wording.say("site.fetch_first", things=needs),
+            *say_parts(picks, order_of(bundle.picks, bundle.round_rest_seconds), {pick.exercise.slug: pick.stages for pick in bundle.picks}, wording),
+        ),
         step=(_step(setting, page, programme, rank),) if programme else (),
         conditions=view_conditions(setting.wording, programme, rank) if programme and rank is not None else (),
         hints=view_hints(setting, programme) if programme else (),
         rows=tuple(_view_row(setting, page, pick) for pick in bundle.picks),
+        given=tuple(
+            Link(relative(page, item_page(setting.language, kind, item.slug)), plain_text(item.title.text))
+            for kind, known, refs in (("leaflets", library.leaflets, bundle.leaflets), ("tests", library.tests, bundle.tests))
+            for item in known
+            if item.slug in {ref.slug for ref in refs}
+        ),
         missing=setting.missing_line(f"bundles/{bundle.slug}"),
         cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
         prints=make_prints(setting, page, bundle.slug, wording.say("site.print_bundle"), full_name(bundle.slug)),
@@ -93,13 +108,17 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
     )
 
 
+def _picks(bundle: Bundle, library: Library) -> list[tuple[Exercise, Dose]]:
+    return [given_pick(library.exercise[pick.exercise.slug], pick, library) for pick in bundle.picks]
+
+
 def _view_row(setting: LanguageSite, page: str, pick: Pick) -> ExerciseRow:
-    """An exercise with its dose, and how that goes on over the weeks."""
+    """An exercise with its dose, what is taken in place of things, and how the dose goes on over the weeks."""
     library, exercise = setting.library, setting.library.exercise[pick.exercise.slug]
-    dose = change_dose(exercise.dose, pick.change)
+    dose = given_dose(exercise, pick)
     row = make_row(setting, page, exercise, dose=dose)
     stages = stage_lines(dose, pick.stages, library.clinic.sessions_easy, setting.wording, dose_names(dose, library))
-    return replace(row, stages=stages)
+    return replace(row, stages=(*say_part_at(pick, setting.wording), *say_substitutes(pick, dose, library, setting.wording), *stages))
 
 
 def _step(setting: LanguageSite, page: str, programme: Programme, rank: int | None) -> Link:

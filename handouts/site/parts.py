@@ -34,7 +34,7 @@ class ExerciseRow:
     label: str
     """A word before the title: the tier, "easier" or "harder"; may be empty."""
     stages: tuple[str, ...] = ()
-    """How its dose goes on over the weeks."""
+    """What is taken in place of things, and how its dose goes on over the weeks: a line each."""
 
 
 @dataclass(frozen=True, slots=True)

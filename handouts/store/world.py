@@ -105,6 +105,11 @@ class Fields:
     def __class__(self) -> type:
         return type(self._node.value)
 
+    @property
+    def __dataclass_fields__(self) -> Any:
+        """For ``dataclasses.replace``, which looks for it on the type: each field that stays is read, and noted."""
+        return type(self._node.value).__dataclass_fields__
+
     def __getattr__(self, name: str) -> Any:
         node, step = self._node, f".{name}"
         if step not in node.children:

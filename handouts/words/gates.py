@@ -78,10 +78,14 @@ def programme_needs(programme: Programme) -> tuple[str, ...]:
 def bundle_needs(bundle: Bundle, library: Library) -> tuple[str, ...]:
     """The owners whose texts a bundle's page shows, its exercises' own aside; those of its programme with them."""
     bands = (pick.change.band for pick in bundle.picks if pick.change and pick.change.band)
+    chosen = {ref.slug for pick in bundle.picks for ref in pick.substitutes}
+    taken = [item for item in library.vocabulary.substitutes if item.slug in chosen]
     programme = library.programme.get(bundle.programme.slug) if bundle.programme else None
     return (
         f"bundle/{bundle.slug}",
         *(f"bands/{ref}" for ref in bands),
+        *(f"substitute/{item.slug}" for item in taken),
+        *(f"equipment/{item.take}" for item in taken),
         *(f"caution/{ref}" for ref in bundle.cautions),
         *(programme_needs(programme) if programme else ()),
     )

@@ -208,9 +208,14 @@ class _Filter:
         return leaflet if stays else replace(leaflet, programme=None)
 
     def _bundle(self, bundle: Bundle) -> Bundle:
-        return replace(
-            bundle, picks=tuple(pick for pick in bundle.picks if self.gates.has_exercise(pick.exercise.slug))
+        """It with the exercises, tests and leaflets that are published."""
+        gates, library = self.gates, self.library
+        picks = tuple(pick for pick in bundle.picks if gates.has_exercise(pick.exercise.slug))
+        tests, leaflets = (
+            tuple(ref for ref in refs if ref.slug in {item.slug for item in items if not gates.standalone_reasons(item)})
+            for refs, items in ((bundle.tests, library.tests), (bundle.leaflets, library.leaflets))
         )
+        return replace(bundle, picks=picks, tests=tests, leaflets=leaflets)
 
 
 def _notice(gap: Gap, language: str) -> Problem:

@@ -135,6 +135,9 @@ class Maker:
         self.made = Made({**shared, "clinic.yaml": write_source(clinic, "")})
         if not self.languages:
             self.made.files.pop("words/glossary.yaml", None)
+        planned = [pick["exercise"] for bundle in self.bundles.values() for pick in bundle.front["exercises"] if isinstance(pick, dict)]
+        self.fixed = frozenset(planned)
+        """Exercises of which a bundle asks for more or less than their dose: a dose drawn anew might say the same."""
         self.count, self.codes = count, set[str]()
         self.bases: dict[str, tuple[Source, str, str, frozenset[str]]] = {}
         """Demo exercise, invented word, code and the round's exercises of each exercise that was made, by its path."""
@@ -226,7 +229,7 @@ class Maker:
         front["also called"] = [self.made.mark(name, word) for name in source.front.get("also called", [])]
         if not plain:
             front |= self._texts(source, like, word)
-            front["dose"] = {**source.front["dose"], **self._dose(source.front)}
+            front["dose"] = {**source.front["dose"], **({} if source.slug in self.fixed else self._dose(source.front))}
         body = source.body if plain else "\n".join(self._line(line, word) for line in source.body.split("\n"))
         self.made.files[path] = write_source(front, body)
 

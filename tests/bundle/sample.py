@@ -13,22 +13,39 @@ from zlib import crc32
 from handouts.bundle.catalogue import (
     BundleCatalogue,
     ExerciseEntry,
+    Serving,
     Withdrawn,
     catalogue_json,
     dose_json,
     dose_mark,
     name_mark,
     pack_tempo,
+    read_number,
     write_number,
 )
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.fields import FIELDS, LAYOUTS, MovableField, changed_fields, drop_unchanged, sides_allowed
 from handouts.bundle.fields import SIDES as FORMER_SIDES
-from handouts.bundle.values import OpenedBundle, Origin, PickedBundle, Refusal
+from handouts.bundle.values import CODE_PLACE, OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
+from handouts.dose.parts import fits_rounds
 from handouts.dose.stages import staged_fields
 from handouts.dose.weight import weight_of
-from handouts.model import Counted, Dose, DoseChange, DoseRange, DoseStage, Limb, Pick, Ref, Side, Span, Tempo, WorkKind
+from handouts.model import (
+    Counted,
+    Dose,
+    DoseChange,
+    DoseRange,
+    DoseStage,
+    Limb,
+    PartKind,
+    Pick,
+    Ref,
+    Side,
+    Span,
+    Tempo,
+    WorkKind,
+)
 from handouts.problems import Place
 from tests.scripts.node import ask_script
 
@@ -61,6 +78,10 @@ DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
     "EZ66": ("easy-run", Dose(place=PLACE, sets=1, distance_metres=3000, work=WorkKind.RUN, pace_metres_per_second=2.5, pace_words=Ref("brisk", PLACE), days=2), DoseRange(place=PLACE, distance_metres=Span(500, 5000))),
     "FX77": ("fixed", Dose(place=PLACE, reps=10), None),
 }
+SERVING = (
+    Serving("band-towel", "band", ("BN55",)), Serving("band-stocking", "band", ("BN55",)), Serving("chair-bench", "chair", ("H7K2", "CV86", "ST22", "BN55")),
+)
+"""What is taken in place of things: two serve for one thing."""
 FORMER = replace(HEEL_RAISE, sets=2, effort=Span(3, 5))
 TOO_MUCH_FORMER = replace(HEEL_RAISE, reps=30)
 
@@ -75,7 +96,8 @@ def make_sample(h7k2: Dose = HEEL_RAISE, former: Sequence[Dose] = (FORMER, TOO_M
     return BundleCatalogue(entries, languages, locations, bands, withdrawn, site=name_mark("https://clinic.example/"),
                      former_sites=(name_mark("https://old.example/"),), programmes={"P222": "knee"}, bundles={"BW9X": "first-days"},
                      cues={"ABC": "after breakfast", "222": "at noon"},
-                     paces={name_mark(name): name for name in ("easy", "brisk")}, occasions={name_mark("breathless"): "breathless"})
+                     paces={name_mark(name): name for name in ("easy", "brisk")}, occasions={name_mark("breathless"): "breathless"},
+                     serving={name_mark(each.slug): each for each in SERVING}, given={"LF22": "leaflets/pace", "TS33": "tests/stand", "LF44": "leaflets/sleep"})
 
 
 SAMPLE = make_sample()
@@ -155,6 +177,25 @@ def _random_stages(pick: Pick, weeks: int, random: Random, catalogue: BundleCata
     return tuple(stages)
 
 
+def random_addition(bundle: PickedBundle, random: Random, catalogue: BundleCatalogue = SAMPLE) -> PickedBundle:
+    """The same with something taken in place of things, parts of the session, tests and leaflets, or none of these."""
+    picks = []
+    for pick in bundle.picks:
+        entry, taken = _entry_of(pick, catalogue), dict[str, str]()
+        for serving in random.sample(list(catalogue.serving.values()), random.randint(0, len(catalogue.serving))):
+            if entry.code in serving.codes:
+                taken[serving.thing] = serving.slug
+        dose = change_dose(entry.dose, pick.change)
+        parts = [None] if dose.is_by_occasion else [None, *(part for part in PartKind if part is not PartKind.ROUNDS or fits_rounds(dose))]
+        marks = sorted(taken.values(), key=lambda slug: read_number(name_mark(slug)))
+        picks.append(replace(pick, substitutes=tuple(Ref(slug, CODE_PLACE) for slug in marks), part=random.choice(parts)))
+    given = tuple(random.sample(list(catalogue.given), random.randint(0, len(catalogue.given))))
+    rounds = any(pick.part is PartKind.ROUNDS for pick in picks)
+    if random.random() < 0.3:
+        picks, rounds = list(bundle.picks), False
+    return replace(bundle, picks=tuple(picks), round_rest_seconds=random.choice((0, 45, 90, random.randint(0, 600))) if rounds else 0, given=given)
+
+
 FORMER_FIELDS = {version: [field for fields in layout for field in fields] for version, layout in LAYOUTS.items()}
 
 
@@ -211,9 +252,12 @@ def bundle_json(bundle: PickedBundle, catalogue: BundleCatalogue = SAMPLE) -> di
     """A bundle as the browser holds it."""
     picks = [{"code": catalogue.code_of(pick.exercise.slug) or pick.exercise.slug, "change": _change_json(pick.change)}
              | ({"base": dose_json(pick.base)} if pick.base else {})
-             | ({"stages": [{"week": stage.week, "change": _change_json(stage.change)} for stage in pick.stages]} if pick.stages else {}) for pick in bundle.picks]
+             | ({"stages": [{"week": stage.week, "change": _change_json(stage.change)} for stage in pick.stages]} if pick.stages else {})
+             | ({"substitutes": [name_mark(ref.slug) for ref in pick.substitutes]} if pick.substitutes else {})
+             | ({"part": pick.part.value} if pick.part else {}) for pick in bundle.picks]
+    more = ({"roundRest": bundle.round_rest_seconds} if bundle.round_rest_seconds else {}) | ({"given": list(bundle.given)} if bundle.given else {})
     origin = {"origin": _origin_json(bundle.origin)} if bundle.origin else {}
-    return {"language": bundle.language, "location": bundle.location, "weeks": bundle.weeks, "picks": picks} | origin | ({"cue": bundle.cue} if bundle.cue else {})
+    return {"language": bundle.language, "location": bundle.location, "weeks": bundle.weeks, "picks": picks} | origin | more | ({"cue": bundle.cue} if bundle.cue else {})
 
 
 def _origin_json(origin: Origin) -> dict[str, Any]:

@@ -21,8 +21,6 @@ from handouts.bundle.catalogue import (
     DIGITS,
     ExerciseEntry,
     catalogue_json,
-    check_doses,
-    check_marks,
     dose_json,
     dose_mark,
     mark,
@@ -33,6 +31,7 @@ from handouts.bundle.catalogue import (
 )
 from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.fields import FIELDS, LAYOUTS, NAMES, MovableField, drop_unchanged
+from handouts.bundle.mark_checks import check_doses, check_marks
 from handouts.bundle.packing import BitReader, pack_dose, unpack_dose, write_bits
 from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.values import OpenedBundle, Origin, PickedBundle, Refusal, RefusalKind
@@ -337,7 +336,7 @@ def test_links_and_wrapped_text_are_read() -> None:
 
 def test_versions_from_other_times() -> None:
     """A newer and an older version of the format are told apart from damage."""
-    assert refused(sealed(head(version=7) + "ABCDEF99")).kind is RefusalKind.NEWER
+    assert refused(sealed(head(version=8) + "ABCDEF99")).kind is RefusalKind.NEWER
     assert refused(sealed(head(version=0))).kind is RefusalKind.OLDER
     assert refused(head(version=5) + "2222222").kind is RefusalKind.DAMAGED
 
@@ -615,8 +614,8 @@ def test_a_code_holds_no_free_text() -> None:
     for seed in range(300):
         code = code_of(random_bundle(Random(seed)))
         assert set(code) <= set(DIGITS) and len(code) <= longest
-    assert [field.name for field in fields(PickedBundle)] == ["language", "location", "weeks", "picks", "origin", "cue"]
-    assert {field.name for field in fields(Pick)} == {"place", "places", "exercise", "change", "base", "stages"}
+    assert [field.name for field in fields(PickedBundle)] == ["language", "location", "weeks", "picks", "origin", "cue", "round_rest_seconds", "given"]
+    assert {field.name for field in fields(Pick)} == {"place", "places", "exercise", "change", "base", "stages", "substitutes", "part"}
     for language, location in (("Maria Lopez", "market-street"), ("es", "1956-03-09")):
         answer = encode_bundle(bundle_of(pick_of("heel-raise"), language=language, location=location), SAMPLE)
         assert isinstance(answer, Refusal) and answer.kind is RefusalKind.UNKNOWN

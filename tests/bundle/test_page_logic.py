@@ -18,12 +18,12 @@ from handouts.paper.ticks import BOXES_IN_LIST, tick_exercises
 from handouts.words.shipped import load_interface
 from handouts.words.wording import Wording
 from tests.bundle.sample import SAMPLE, answer_json, bundle_json, random_plan
-from tests.bundle.test_twins import CATALOGUE, PROGRESSION, TWINS
+from tests.bundle.test_twins import CATALOGUE, HANDED, PROGRESSION, TWINS
 from tests.scripts.node import ask_script
 
 EN = Wording("en")
 VECTORS: list[dict[str, Any]] = json.loads((Path(__file__).parent / "vectors.json").read_text(encoding="utf-8"))
-BOOK = make_book(TWINS, CATALOGUE, PROGRESSION, EN, BookInputs({}, {}, {}))
+BOOK = make_book(TWINS, CATALOGUE, PROGRESSION, EN, BookInputs({}, {}, {}, handed=HANDED))
 
 
 def test_refusals_are_said_alike() -> None:

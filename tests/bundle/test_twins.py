@@ -18,12 +18,13 @@ from handouts.bundle.whole_dose import dose_parts, whole_dose
 from handouts.dose.facts import dose_facts
 from handouts.dose.phrase import turn_line
 from handouts.dose.progression import build_progression
-from handouts.model import Easier, Library, Ref
+from handouts.model import Easier, Library, Ref, Substitute
 from handouts.words.wording import Wording
 from tests.bundle.page_only import order_session, span_line
 from tests.bundle.room import LIBRARY
-from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_json, random_bundle
+from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_json, random_addition, random_bundle
 from tests.scripts.node import ask_script
+from tests.small_library import FUNCTION_TEST, LEAFLET, TEXTS, small_library
 
 AFTER = {"heel-raise": ["sit-to-stand"], "curl": ["heel-raise", "calf-stretch"], "band-row": ["curl"], "fixed": ["sit-to-stand"]}
 POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting", "standing", "sitting", "standing", "standing", "sitting", "sitting", "standing"]
@@ -45,18 +46,28 @@ def make_library() -> Library:
     places = tuple(replace(LIBRARY.clinic.locations[0], slug=slug, name=slug.title()) for slug in SAMPLE.locations.values())
     languages = replace(LIBRARY.clinic.languages, also=("es", "zh-Hans"))
     clinic = replace(LIBRARY.clinic, locations=places, languages=languages)
-    return replace(LIBRARY, exercises=exercises, vocabulary=replace(LIBRARY.vocabulary, bands=bands, paces=paces, occasions=occasions), clinic=clinic, programmes=(), bundles=())
+    things = tuple(replace(LIBRARY.vocabulary.equipment[0], slug=slug, name=replace(band.name, text=slug.capitalize())) for slug in ("chair", "bench"))
+    # one serves in each exercise with a chair, and gives a number; the other in two of them
+    changes = (("Lean on it for 5 seconds.", ()), ("Push it against a wall.", tuple(Ref(slug, PLACE) for slug in ("heel-raise", "calf-stretch"))))
+    substitutes = tuple(
+        Substitute(place=PLACE, slug=slug, thing=Ref("chair", PLACE), take=Ref("bench", PLACE), change=replace(band.name, text=change), exercises=where, source="test")
+        for slug, (change, where) in zip(("chair-bench", "chair-wall"), changes, strict=True)
+    )
+    vocabulary = replace(LIBRARY.vocabulary, bands=bands, paces=paces, occasions=occasions, equipment=things, substitutes=substitutes)
+    beside = small_library({**TEXTS, "leaflets/rest-well.md": LEAFLET, "tests/chair-stand.md": FUNCTION_TEST})
+    return replace(LIBRARY, exercises=exercises, vocabulary=vocabulary, leaflets=beside.leaflets, tests=beside.tests, clinic=clinic, programmes=(), bundles=())
 
 
 TWINS = make_library()
 PROGRESSION = build_progression(TWINS)
 CATALOGUE = make_catalogue(TWINS)
+HANDED = {item.code: (item.title.text, f"../{item.slug}/") for item in (*TWINS.leaflets, *TWINS.tests)}
 STAMPS = {"": "LLLLLL", "exercises/curl": "AAAAAA"}
 TICKED = {"curl": [LimitFinding("hip", "too far.")]}
 
 def by_script(bundles: list[PickedBundle], wording: Wording) -> list[dict[str, Any]]:
     """What the script makes of bundles."""
-    book = make_book(TWINS, CATALOGUE, PROGRESSION, wording, BookInputs(STAMPS, {}, {}))
+    book = make_book(TWINS, CATALOGUE, PROGRESSION, wording, BookInputs(STAMPS, {}, {}, handed=HANDED))
     ticked = {TWINS.exercise[slug].code: [{"limit": item.limit, "text": item.text} for item in items] for slug, items in TICKED.items()}
     given = {"book": book, "bundles": [bundle_json(bundle, CATALOGUE) for bundle in bundles], "ticked": ticked}
     found: list[dict[str, Any]] = ask_script("twins", given)
@@ -92,7 +103,7 @@ def _spans(slug: str, wording: Wording) -> list[str]:
 def test_twins(language: str, in_pounds: bool) -> None:
     """150 random bundles, each: every word and number is the same on both sides."""
     random, wording = Random(f"{language} {in_pounds}"), Wording(language, in_pounds=in_pounds)
-    bundles = [random_bundle(random, CATALOGUE) for _ in range(150)]
+    bundles = [random_addition(random_bundle(random, CATALOGUE), random, CATALOGUE) for _ in range(150)]
     theirs = by_script(bundles, wording)
     for at, (bundle, got) in enumerate(zip(bundles, theirs, strict=True)):
         wanted = by_python(bundle, at % 2 == 1, wording)
@@ -103,9 +114,9 @@ def test_twins(language: str, in_pounds: bool) -> None:
 def test_the_sample_has_every_kind_of_finding_and_difference() -> None:
     """The random bundles reach ask, limit and moves, so that the comparison is not empty."""
     random, wording = Random(11), Wording("en")
-    bundles = [random_bundle(random, CATALOGUE) for _ in range(300)]
+    bundles = [random_addition(random_bundle(random, CATALOGUE), random, CATALOGUE) for _ in range(300)]
     text = "\n".join(line for said in by_script(bundles, wording) for line in (*said["difference"], *said["findings"]))
-    for words in ("To ask, for", "goes against hip: too far", "moved on to", "moved back to", "removed", "added", "now", "The order changed"):
+    for words in ("To ask, for", "goes against hip: too far", "moved on to", "moved back to", "removed", "added", "now", "The order changed", "in place of what is missing: In place of Chair: Bench.", "Parts of the session: ", "Handed over with it: Rest well"):
         assert words in text, words
 
 

@@ -88,3 +88,16 @@ def test_words_of_a_dose_stand_once() -> None:
         assert not found or len(set(found.left_out) & {WORDS_BELOW, WORDS_BESIDE}) == 1
     assert WORDS_BELOW in chosen
     assert not re.search("dose-words", with_alternatives(source_with(6).html, listed=True))
+
+
+@pytest.mark.parametrize("slug", ["kneeling-ball-roll", "straight-leg-raise", "wall-calf-stretch", "counter-heel-raise"])
+def test_a_figure_is_no_smaller_in_large_type(slug: str) -> None:
+    """Text gives way for it, as in standard type, though a lower one would do; ``tests/long/sheet_measures.py`` looks at every sheet."""
+    makers = plan_documents(a_setting("en"))
+    heights = []
+    for size in ("standard", "large"):
+        (source,) = sources_of(makers[f"en/exercises/{slug}/{slug}-letter-{size}.pdf"]())
+        stacking = settle(source).settled.stacking
+        assert stacking
+        heights.append(stacking.spacings[0].figure)
+    assert heights[1] >= heights[0]

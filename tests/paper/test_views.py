@@ -33,9 +33,9 @@ from handouts.paper.ticks import tick_exercises, tick_weeks
 from handouts.site.context import missing_line
 from handouts.words.wording import Wording
 from tests.builders import PLACE
+from tests.history_pages.making import LATER
 from tests.paper.making import BUNDLE, EDITION, a_setting, documents
 from tests.small_library import small_library, texts_with
-from tests.upkeep.making import LATER
 
 SPEECH = Wording("en")
 

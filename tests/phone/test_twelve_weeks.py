@@ -50,6 +50,9 @@ def make_site() -> dict[str, bytes]:
     texts["leaflets/done.md"] = LEAFLET.replace("title: Rest well", "title: You have reached it").replace(
         "cautions: [stop-pain]", "cautions: [stop-pain]\nprogramme: stand-up\nkeep: [lift]\ncome back when: [It hurts for two days.]"
     )
+    texts["vocabulary.yaml"] = texts["vocabulary.yaml"].replace("name: Chair}]", "name: Chair}, {slug: stool, name: Stool}]") + (
+        "substitutes: [{slug: chair-stool, in place of: chair, take: stool, change: Hold on to the wall for 5 seconds first., source: none}]\n"
+    )
     library = small_library(texts)
     files = dict(read_templates())
     parts = [read_phone_pages(files), read_clinician_pages(files, lambda _: (), PaperDrawings())]
@@ -211,3 +214,74 @@ def test_twelve_weeks(clinic: BrowserContext, patient: BrowserContext, host: Hos
     phone.goto(f"{host.address}/en/leaflets/done/")
     expect(phone.locator("main")).to_contain_text("Foot lift")
     expect(phone.locator("main")).to_contain_text("It hurts for two days.")
+
+
+INSTEAD = "In place of Chair: Stool. Hold on to the wall for 5 seconds first. Where the dose says something else, do what this says."
+PARTS = ("To warm up: Walk.", "In rounds: Foot lift and Side hold. One set of each in turn, 2 times through. After each round rest 1 minute. This takes the place of the rest between sets.")
+
+
+def test_instead_rounds_and_a_leaflet(clinic: BrowserContext, patient: BrowserContext, host: Host) -> None:
+    """A stool in place of a chair, a warm-up, rounds and a leaflet: from the clinician's page to sheet, chart and phone, in this order, and back."""
+    desk, phone = clinic.new_page(), patient.new_page()
+    desk.goto(f"{host.address}/en/bundle/")
+    for words in ("walk", "foot", "side"):
+        desk.locator("#find").fill(words)
+        desk.keyboard.press("Enter")
+    desk.locator("#sets-S2T4").fill("2")
+    desk.keyboard.press("Tab")
+    expect(desk.locator("#round-rest")).to_have_count(0)
+    for code, part in (("S2T6", "Warm-up"), ("S2T3", "Rounds"), ("S2T4", "Rounds")):
+        desk.locator(f"#part-{code}").select_option(label=part)
+    desk.locator("#round-rest").select_option(label="1 minute")
+    desk.locator("#home > summary").press("Enter")
+    desk.locator("#home-chair").check()
+    desk.locator("#home-use-S2T3").click()
+    expect(desk.locator("#pick-S2T3 .instead")).to_have_text(INSTEAD)
+    expect(desk.locator("#home-found")).not_to_contain_text("Foot lift")
+    desk.locator("#given-add").select_option(label="You have reached it")
+    code = code_given(desk)
+    assert code[0] == "9"  # version 7
+    chart = desk.locator("#chart").input_value()
+    for line in ("   In rounds: do one set, then go on to the next exercise.", "   In place of Chair: Stool. Hold on to the wall for 5 seconds first.", *PARTS, "Handed over with it: You have reached it (L222)", "Equipment: Stool"):
+        assert line in chart.split("\n"), chart
+
+    sheet = clinic.new_page()
+    sheet.goto(desk.locator("#preview").evaluate("link => link.href"))
+    sheet.wait_for_selector("html[data-ready=yes]", state="attached")
+    expect(sheet.locator(".session")).to_contain_text(" ".join(PARTS))
+    expect(sheet.locator(".session")).to_contain_text("Have ready: Stool. With this sheet go: You have reached it. The code on this sheet opens them too.")
+    expect(sheet.locator("#row-lift .dose")).to_contain_text(f"In rounds: do one set, then go on to the next exercise. {INSTEAD}")
+    expect(sheet.locator("#row-hold .dose")).to_contain_text("Do it on one side. Change sides. Do it on the other side.")
+    expect(sheet.locator("#row-hold .dose")).not_to_contain_text("Go on in turn")
+    sheet.close()
+
+    open_on(phone, host, FIRST_DAY, code)
+    summary = phone.locator("#summary")
+    expect(summary.locator(".whole")).to_have_text(list(PARTS))
+    assert f"One session: {summary.locator('li').nth(1).inner_text()}" in chart.split("\n")
+    expect(phone.locator("#fetch")).to_contain_text("Stool")
+    expect(phone.locator("#fetch")).not_to_contain_text("Chair")
+    expect(phone.locator("#rows > li").nth(1)).to_contain_text("In place of Chair: Stool.")
+    expect(phone.locator("#given a")).to_have_attribute("href", "../leaflets/done/index.html")
+    phone.locator("#start").click()
+    order = []
+    for _ in range(40):
+        title, line = phone.locator("#session-title").inner_text(), phone.locator("#session-line").inner_text()
+        if phone.locator("#session-screen").get_attribute("data-kind") == "begin":
+            order.append((title, line.split(".")[0] if line.startswith("Round") else ""))
+            assert ("In place of Chair: Stool." in line) == (title == "Foot lift")
+        if phone.locator("body").get_attribute("data-view") == "after":
+            break
+        phone.evaluate("document.getElementById('session-screen').dataset.kind === 'begin' ? document.getElementById('act').click() : document.getElementById('skip').click()")
+    rounds = [("Foot lift", "Round 1 of 2"), ("Side hold", "Round 1 of 2"), ("Foot lift", "Round 2 of 2"), ("Side hold", "Round 2 of 2")]
+    assert order == [("Walk", ""), *rounds]
+
+    open_on(phone, host, FIRST_DAY)
+    exercised(phone, (FIRST_DAY, 2, 3, 5, 1))
+    phone.reload()
+    wait_until(phone, "Boolean(globalThis.handoutsWords?.plan)")
+    desk.locator("#clear").click()
+    show_at_clinic(phone, desk)
+    expect(desk.locator("#pick-S2T3 .instead")).to_have_text(INSTEAD)
+    expect(desk.locator("#given")).to_contain_text("You have reached it")
+    assert code_given(desk) == code

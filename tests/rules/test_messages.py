@@ -39,6 +39,12 @@ GROUPED = {PLAN: CLASS}
 WORDS = {"vocabulary.yaml": VOCABULARY + "demands: [{slug: breath-hold, name: holding the breath}]\n"}
 ASKED = {"conditions.yaml": CONDITIONS, **WORDS}
 INSTEAD = "substitutes: [{{slug: a, in place of: {thing}, take: {take}, change: Sit on it., source: none}}]\n"
+OFTEN = EXERCISE.format(code="A222", title="Foot lift", tier="wake", after="").replace("days: 3,", "every: 30 min, days: 3,")
+ONE_SIDE = EXERCISE.format(code="A222", title="Foot lift", tier="wake", after="").replace("reps: 10,", "reps: 10, side: one-side-first,")
+SERVED = {"vocabulary.yaml": VOCABULARY.replace("name: Chair}]", "name: Chair}, {slug: stool, name: Stool}]") + "substitutes:\n" + "".join(
+    f"  - {{slug: {slug}, in place of: chair, take: stool, change: Sit on it., source: none{where}}}\n"
+    for slug, where in (("chair-stool", ""), ("chair-bench", ""), ("chair-box", ", exercises: [leg-lift]"))
+)}
 PICTURE = "picture: {file: hands.png, words: Five hands in a row make a fist step by step., source: drawn by the clinic, licence: own work}"
 LONELY = EXERCISE.format(code="C222", title="Toe lift", tier="wake", after="").replace("ready when: You can do 2 sets of 15 with ease.\n", "")
 GROWING = TEXTS["bundles/first-days.yaml"].replace("[foot-lift,", "[{exercise: foot-lift, stages: [{from week: 2, dose: {reps: 15}}]},")
@@ -359,6 +365,25 @@ BROKEN = [
      "content/vocabulary.yaml:6:90: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
     ("check_substitutes_serve", "vocabulary.yaml", [("equipment: [{slug: chair, name: Chair}]", "equipment: [{slug: chair, name: Chair}, {slug: stool, name: Stool}]"), ("purposes:", INSTEAD.format(thing="stool", take="chair").replace("source:", "exercises: [foot-lift], source:") + "purposes:")], {},
      "content/vocabulary.yaml:6:90: error: 'foot-lift' does not need 'stool'. Take it out, or name an exercise that needs it. [substitute-idle]"),
+    ("check_substitutes_serve", "vocabulary.yaml", [("equipment: [{slug: chair, name: Chair}]", "equipment: [{slug: chair, name: Chair}, {slug: stool, name: Stool, cautions: [go-slow]}]"), ("purposes:", INSTEAD.format(thing="chair", take="stool") + "purposes:")], {},
+     "content/vocabulary.yaml:6:51: error: 'stool' brings the caution 'go-slow', which 'foot-lift' does not carry. Add the caution to the exercise, or name exercises that carry it. [substitute-caution]"),
+    ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [b]},")], SERVED,
+     "content/bundles/first-days.yaml:3:49: error: 'b' is not declared in 'substitutes' of vocabulary.yaml. Use one of: chair-bench, chair-box, chair-stool. [unknown-name]"),
+    ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [chair-box]},")], SERVED,
+     "content/bundles/first-days.yaml:3:49: error: the substitute 'chair-box' does not serve in 'foot-lift'. Take it out, or name one that serves there. [substitute-idle]"),
+    ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [chair-stool, chair-bench]},")], SERVED,
+     "content/bundles/first-days.yaml:3:62: error: 'chair' has a substitute here already. Keep one of the two. [substitute-twice]"),
+    *(("check_bundle_parts", BUNDLE, [("[foot-lift, {exercise: leg-lift, dose: {sets: 1}}]", picks), *more], files, f"content/bundles/first-days.yaml:{message}") for picks, more, files, message in (
+        ("[{exercise: foot-lift, part: warm-up}, leg-lift]", [], {FOOT: OFTEN}, "3:41: error: 'foot-lift' is done through the day, in no session. Take 'part' out. [part-occasion]"),
+        ("[{exercise: foot-lift, part: rounds}, {exercise: leg-lift, part: rounds}]", [], {FOOT: ONE_SIDE}, "3:41: error: 'foot-lift' has rounds of its own, or all sets on one side first: it cannot be done in rounds with others. Put it into another part, or change its side. [rounds-dose]"),
+        ("[{exercise: foot-lift, part: cool-down}, leg-lift]", [], {}, "3:53: notice: 'leg-lift' is of a part that comes before the exercise above it. Put the warm-up first and the cool-down last. [part-order]"),
+        ("[{exercise: foot-lift, part: rounds}, leg-lift]", [], {}, "3:41: notice: 'foot-lift' alone is done in rounds. Add another exercise beside it, or take 'part' out. [rounds-alone]"),
+        ("[{exercise: foot-lift, part: rounds}, {exercise: leg-lift, part: rounds, dose: {sets: 3}}]", [], {}, "3:41: notice: exercises of one part have sets of unlike number (foot-lift 2, leg-lift 3): the last rounds have fewer exercises. Give them the same number of sets, unless it is meant so. [rounds-sets]"),
+        ("[foot-lift, leg-lift]", [("weeks: 2", "weeks: 2\nrest between rounds: 60 s")], {}, "5:22: notice: there is a rest between rounds, and nothing is done in rounds. Write 'part: rounds' at the exercises, or take it out. [rounds-rest]"),
+        ("[foot-lift, leg-lift]", [("weeks: 2", "weeks: 2\nleaflets: [rest-wel]")], ADVISED, "5:12: error: 'rest-wel' is not declared in leaflets/. Did you mean 'rest-well'? [unknown-name]"),
+        ("[foot-lift, leg-lift]", [("weeks: 2", "weeks: 2\ntests: [chair-stan]")], TESTED, "5:9: error: 'chair-stan' is not declared in tests/. Did you mean 'chair-stand'? [unknown-name]"),
+        ("[foot-lift, leg-lift]", [("weeks: 2", "weeks: 2\nleaflets: [rest-well, rest-well, rest-well, rest-well]\ntests: [chair-stand, chair-stand, chair-stand]")], {**ADVISED, **TESTED}, "5:45: error: 7 tests and leaflets are handed over with the bundle, 6 are the most. Take some out. [given-many]"),
+    )),
     ("check_condition_names", "conditions.yaml", [("[standing]", "[stnding]")], ASKED,
      "content/conditions.yaml:6:51: error: 'stnding' is not declared in 'positions' of vocabulary.yaml. Did you mean 'standing'? [unknown-name]"),
     ("check_condition_names", "conditions.yaml", [("[breath-hold]", "[breath-hld]")], ASKED,

@@ -11,7 +11,7 @@ import pytest
 from handouts.cli import main
 from handouts.model import Block, Exercise, Section, Span
 from handouts.score.answers import PersonAnswer, read_answers, with_answers, write_answers
-from handouts.score.items import CLEAR, ITEMS, UNDERSTANDABLE, Answer, Decision, add_up, settle
+from handouts.score.items import CLEAR, ITEMS, UNDERSTANDABLE, Answer, Decision, add_up, answer_dependents
 from handouts.score.judge import judge
 from handouts.score.material import Material
 from handouts.score.sheet import ScoredSheet, read_sheet, scale_ends
@@ -57,8 +57,8 @@ def test_arithmetic_for_the_reader_gives_no_point() -> None:
 
 def test_without_a_main_message_four_items_are_lost() -> None:
     """Items 2, 3, 4 and 6 are no where item 1 is; 6 also where item 5 is."""
-    assert [each.item for each in settle(all_of(CLEAR, C1=NO)) if each.answer is NO] == ["C1", "C2", "C3", "C4", "C6", "C17"]
-    assert [each.item for each in settle(all_of(CLEAR, C5=NO)) if each.answer is NO] == ["C5", "C6", "C17"]
+    assert [each.item for each in answer_dependents(all_of(CLEAR, C1=NO)) if each.answer is NO] == ["C1", "C2", "C3", "C4", "C6", "C17"]
+    assert [each.item for each in answer_dependents(all_of(CLEAR, C5=NO)) if each.answer is NO] == ["C5", "C6", "C17"]
 
 
 def test_waiting_answers_leave_bounds() -> None:
@@ -170,7 +170,7 @@ LONG = "Put your foot on the step and push your whole body up until you stand as
 def test_what_fails_an_item(exercise: Exercise, lost: set[str]) -> None:
     """Each fault that a program can see costs its items and no other."""
     library = replace(a_library(exercise), cautions=(a_caution(),))
-    found = {each.item: each.answer for each in settle(judge(Material(exercise, library, "A person stands.", SHEET)))}
+    found = {each.item: each.answer for each in answer_dependents(judge(Material(exercise, library, "A person stands.", SHEET)))}
     wanted = {name for name in lost if name != "C17"} | (set() if "C17" in lost else {"C17"})
     assert {name for name, answer in found.items() if answer is NO} == wanted
     assert found["C17"] is (YES if "C17" in lost else NO)

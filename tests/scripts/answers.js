@@ -93,7 +93,7 @@ function twins({ book, bundles, ticked }) {
   const limits = new Map(Object.entries(ticked));
   return bundles.map((bundle, at) => {
     const picked = bundle.picks.map((pick) => pick.code);
-    const totals = totalsOf(bundle.picks, book);
+    const totals = totalsOf(bundle.picks, book, bundle.roundRest);
     const findings = sayForChart(checkPicks(bundle, book, totals, limits), book, speech);
     const earlier = picked.map((code) => book.exercises[code].before.map((other) => picked.indexOf(other)).filter((place) => place >= 0));
     const spans = (code) => Object.entries(book.exercises[code].range).filter(([name]) => !["tempo", "side", "effort"].includes(name));
@@ -192,8 +192,8 @@ function weightField(book) {
   return [piece.value, piece.bounds, [2.5, 3, 4.5, 5, 0.5, 3.005, 0.91, 4.54].map(after), weight.valueQuantity];
 }
 
-function sessionSeconds({ rows, policy }) {
-  return rows.map((some) => planSeconds(planSession(some, policy)));
+function sessionSeconds({ rows, policy, rests }) {
+  return rows.map((some, at) => planSeconds(planSession(some, policy, rests[at])));
 }
 
 /** Days of the month by week, for a year, a month and the first day of the week. */

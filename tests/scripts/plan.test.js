@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { momentOf, planSession } from "../../templates/scripts/src/phone/plan.js";
-import { finishStep, goBack, isOver, passTime, readRun, setRunning, skipExercise, startRun, writeRun } from "../../templates/scripts/src/phone/run.js";
+import { finishStep, goBack, isOver, leaveExercise, passTime, readRun, setRunning, skipExercise, startRun, writeRun } from "../../templates/scripts/src/phone/run.js";
 
 const POLICY = { change: 30, between: 20 };
 const shape = (steps) => steps.map(({ kind, set, side, seconds }) => [kind, set, side, seconds]);
@@ -109,4 +109,40 @@ test("rounds: warm-up, run, walk after each run, the last one too, cool-down; wh
     ["begin", 1, "", 0], ["warm", 1, "", 300], ["lead", 1, "", 5], ["work", 1, "", 60], ["rest", 1, "", 120], ["work", 2, "", 60], ["rest", 2, "", 120], ["cool", 2, "", 240],
   ]);
   assert.deepEqual(new Set(plan.map(({ exercise }) => exercise)), new Set([1]));
+});
+
+const ROUNDS = { sets: 2, hold: 10, side: "together", rest: 15, times: 1 };
+const inRounds = () => planSession([{ dose: { ...ROUNDS, sets: 1 }, position: "sitting", part: "warm-up" }, { dose: ROUNDS, position: "sitting", part: "rounds" }, { dose: ROUNDS, position: "standing", part: "rounds" }], POLICY, 40);
+
+test("rounds: one set of each in turn, the rest of the round before the way to the first exercise, no rest between sets", () => {
+  const begins = inRounds().filter(({ kind }) => kind === "begin").map(({ exercise, set, sets, seconds, inRounds: round }) => [exercise, set, sets, seconds, round ?? false]);
+  assert.deepEqual(begins, [[0, 1, 1, 0, false], [1, 1, 2, 20, true], [2, 1, 2, 50, true], [1, 2, 2, 90, true], [2, 2, 2, 50, true]]);
+  assert.ok(inRounds().every(({ kind }) => kind !== "rest"));
+  assert.deepEqual(inRounds().filter(({ kind }) => kind === "work").map(({ exercise, set }) => [exercise, set]), [[0, 1], [1, 1], [2, 1], [1, 2], [2, 2]]);
+});
+
+test("what is left out is left out of later rounds too, forwards, backwards and after a pause", () => {
+  const plan = inRounds();
+  const at = plan.findIndex(({ kind, exercise }) => kind === "begin" && exercise === 1);
+  const left = leaveExercise({ ...startRun(plan), at, bouts: [1, 0, 0] }, plan);
+  let run = left;
+  const seen = [];
+  while (!isOver(run, plan)) {
+    seen.push(plan[run.at].exercise);
+    run = finishStep(run, plan);
+  }
+  assert.deepEqual(seen, [2, 2, 2, 2, 2, 2]);
+  assert.deepEqual(run.bouts, [1, 0, 2]);
+  assert.equal(plan[goBack(left, plan).at].exercise, 0);
+  const kept = readRun(writeRun(left), plan);
+  assert.deepEqual(kept, { ...left, running: false });
+  assert.ok(isOver(leaveExercise(left, plan), plan));
+  assert.equal(writeRun(startRun(plan)), "0:0,0,0");
+});
+
+test("skipping one round of an exercise leaves its next round", () => {
+  const plan = inRounds();
+  let run = skipExercise({ ...startRun(plan), at: plan.findIndex(({ kind, exercise }) => kind === "begin" && exercise === 1) }, plan);
+  run = skipExercise(run, plan);
+  assert.deepEqual([plan[run.at].exercise, plan[run.at].set], [1, 2]);
 });

@@ -24,8 +24,8 @@ BOOK = {
     },
     "floor": ["lying"],
     "substitutes": [
-        {"thing": "band", "take": "rope", "change": "Only here.", "codes": ["AAAA"]},
-        {"thing": "band", "take": "towel", "change": "Hold 5 s."},
+        {"mark": "RRR", "thing": "band", "take": "rope", "line": "Only here.", "codes": ["AAAA"]},
+        {"mark": "TTT", "thing": "band", "take": "towel", "line": "Hold 5 s."},
     ],
     "origins": {"programmes": {"well": {"steps": [STEP, {"name": "Live", "lines": [], "codes": ["EEEE"]}]}}, "bundles": {}},
 }
@@ -71,3 +71,12 @@ def test_all_at_once() -> None:
     swapped, serving = ask((["AAAA", "BBBB", "EEEE"], ["band", "towel", "rope", "mat"], False), (["AAAA", "BBBB"], ["band"], False))
     assert [(pick["code"], pick["change"]) for pick in swapped["swapped"]["bundle"]["picks"]] == [("CCCC", {}), ("DDDD", {}), ("EEEE", {"sets": 2})]
     assert [pick["code"] for pick in serving["swapped"]["bundle"]["picks"]] == ["AAAA", "BBBB"]
+
+
+def test_what_was_taken_is_no_longer_missing() -> None:
+    """An exercise with a towel in place of its band needs the towel, and lacks something again where that is missing too."""
+    picks = [{"code": "BBBB", "change": {}, "substitutes": ["TTT"]}]
+    cases = [{"draft": {"bundle": {"picks": picks}}, "missing": {"things": things, "floor": False}} for things in (["band"], ["band", "towel"])]
+    first, second = ask_script("home", {"cases": cases, "book": BOOK})
+    assert first["fixes"] == []
+    assert [(each["things"], each["target"]) for each in second["fixes"]] == [(["towel"], "CCCC")]

@@ -80,6 +80,12 @@ def read_numbers(books: tuple[Book, ...]) -> bytes:
     return str([isinstance(book, Book) and sum(book.numbers) for book in books]).encode()
 
 
+def read_a_copy(book: Book) -> bytes:
+    """Of a book with another title."""
+    copy = replace(book, title="copy")
+    return f"{copy.title} {copy.numbers} {copy.page('a')} {copy.more and copy.more.title}".encode()
+
+
 def read_both(book: Book) -> bytes:
     """Another task inside."""
     return read_title(book) + bytes(book.reads(read_page, book, "a"))
@@ -120,6 +126,7 @@ TASKS: list[tuple[Any, tuple[Any, ...], set[str]]] = [
     (read_all, (), {"page a", "page b", "longer c", "page more", "page less", "other order", "mark less", "mark more"}),
     (read_inner, (), {"inner", "no inner"}),
     (read_numbers, (), {"numbers"}),
+    (read_a_copy, (), {"page a", "page less", "inner", "no inner", "numbers"}),
 ]
 
 

@@ -45,6 +45,7 @@ class Cluster:
         """The first ``count`` workers at once, each with the process that would start it again."""
         for worker in self.workers[:count]:
             kill(worker)
+        del self.workers[:count]
 
 
 def wait_for_worker(address: str, count: int = 1) -> None:

@@ -89,28 +89,34 @@ def test_worker_without_the_program() -> None:
     assert told.endswith(f"cannot load this program: ModuleNotFoundError(\"No module named 'handouts'\"). {room.SAME}")
 
 
-@pytest.mark.parametrize(("fault", "told"), [("killed", "does not answer any more. Start it"), ("hangs", "does not answer any more. Start it"), ("no workers", "has no worker left. Start workers")])
-def test_gone_in_mid_work(fault: str, told: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    """What was done by then is there; the rest is waited for a bounded time."""
+def test_gone_in_mid_work(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Workers that are killed, a scheduler that hangs, and one that is killed: what was done by then is there; the rest is waited for a bounded time."""
     monkeypatch.setattr(room, "WAIT_SECONDS", 1.5)
     monkeypatch.setattr(room, "LOOK_SECONDS", 0.2)
-    with start_cluster(1) as cluster, Workers(on=cluster.address) as held:
-        results = held.map(nap, [0.1] * 50)
-        assert next(results)[1] != os.getpid()
-        if fault == "no workers":
-            cluster.kill_workers()
-        elif fault == "hangs":
-            os.kill(cluster.scheduler.pid, signal.SIGSTOP)
-        else:
-            kill(cluster.scheduler)
-        with pytest.raises(WorkersError) as caught:
-            list(results)
-        if fault == "killed":
-            time.sleep(2 * room.WAIT_SECONDS)  # by then the connection is given up
-            with pytest.raises(WorkersError, match="does not answer any more"):
-                list(held.map(nap, [0.1]))
-    said = f"{caught.value.problem.what}. {caught.value.problem.mend}"
-    assert said == f"the scheduler at '{cluster.address}' {told} again and run the same command: what was done is kept."
+    with start_cluster() as cluster:
+        silent = "does not answer any more"
+        faults = (
+            (cluster.kill_workers, "has no worker left. Start workers"),
+            (lambda: os.kill(cluster.scheduler.pid, signal.SIGSTOP), f"{silent}. Start it"),
+            (lambda: kill(cluster.scheduler), f"{silent}. Start it"),
+        )
+        for fault, told in faults:
+            if not cluster.workers:
+                cluster.add_worker("--nthreads", "1", "--no-nanny")
+            with Workers(on=cluster.address) as held:
+                results = held.map(nap, [0.1] * 50)
+                assert next(results)[1] != os.getpid()
+                fault()
+                with pytest.raises(WorkersError) as caught:
+                    list(results)
+                if cluster.scheduler.poll() is not None:
+                    time.sleep(2 * room.WAIT_SECONDS)  # by then the connection is given up
+                    with pytest.raises(WorkersError, match=silent):
+                        list(held.map(nap, [0.1]))
+                else:
+                    os.kill(cluster.scheduler.pid, signal.SIGCONT)
+            said = f"{caught.value.problem.what}. {caught.value.problem.mend}"
+            assert said == f"the scheduler at '{cluster.address}' {told} again and run the same command: what was done is kept."
 
 
 def test_task_without_end(cluster: str, monkeypatch: pytest.MonkeyPatch) -> None:

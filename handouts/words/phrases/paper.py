@@ -72,6 +72,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.after": Phrase("after {numbers}", "In the picture of the progression, under an exercise: the numbers of those it builds on, '3 and 5'. Small."),
     "paper.session": Phrase("One session: {minutes}.", "{minutes} is 'about 20 minutes'."),
     "paper.session_later": Phrase("From week {n}: {minutes}.", "After 'One session: about 20 minutes.': how long a session takes later in a plan over weeks."),
+    "paper.given": Phrase("With this sheet go: {things}. The code on this sheet opens them too.", "{things} is a list of titles of leaflets and tests of function."),
     "paper.fetch": Phrase("Have ready: {things}.", "{things} lists all the equipment of a session."),
     "paper.in_order": Phrase("Your exercises, in order", "Heading over the exercises of a set or of one step of a program."),
 }

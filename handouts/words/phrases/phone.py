@@ -62,6 +62,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.ask_before": Phrase("Ask us before you move on to a harder one.", "After the condition for the next exercise and the log's facts. Never an instruction to move on."),
     # The session
     "phone.exercise_of": Phrase("Exercise {n} of {all}", "Above the title of the exercise under way."),
+    "phone.given": Phrase("To read and to test", "Heading of links to leaflets and tests of function that the clinician handed over with the exercises."),
+    "phone.round_of": Phrase("Round {n} of {all}.", "Before an exercise that is done in rounds with others."),
     "phone.set_of": Phrase("Set {n} of {all}", "During a session."),
     "phone.hold_of": Phrase("Hold {n} of {all}", "During a session of an exercise that is only held."),
     "phone.side_first": Phrase("first side", "During a session: the side that the patient begins with. After the set and a comma or sign."),

@@ -122,6 +122,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.held_back": Plural("One exercise is missing here until it has been reviewed again. Ask us.", "{n} exercises are missing here until they have been reviewed again. Ask us.", "On a program or a set that lacks exercises whose clinical review has ended."),
     "site.steps_heading": Phrase("Your steps", "Heading over the steps of a program."),
     "site.builds_on": Phrase("Builds on: {exercises}", "Below an exercise of a program: which exercises come before it."),
+    "site.given": Phrase("Goes with it", "Heading of links to leaflets and tests of function on the page of a ready-made bundle."),
     "site.fetch_first": Phrase("Have ready: {things}", "What to fetch before a set of exercises."),
     "site.exercises_heading": Phrase("The exercises", "Heading over the exercises of a ready-made bundle."),
     "site.about_title": Phrase("About these exercises", "Heading of a page."),

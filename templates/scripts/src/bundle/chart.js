@@ -3,7 +3,7 @@
 import { namesOf, stampIn, totalsOf, wholeDose } from "./book.js";
 import { aboutMinutes, doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
-import { sayStages } from "./said_stages.js";
+import { sayBeside, sayPartsOf } from "./said_stages.js";
 import { addUpImpact, sayImpact } from "./impact.js";
 import { dosesIn } from "./stages.js";
 import { originOf, placeOf } from "./steps.js";
@@ -17,10 +17,11 @@ import { addUpSession } from "./sums.js";
  * @param {import("./code.js").Pick[]} picks
  * @param {Book} book
  * @param {Speech} speech
+ * @param {number} [rest]  after each round
  * @returns {string[]}
  */
-export function sayTotals(picks, book, speech) {
-  const totals = totalsOf(picks, book);
+export function sayTotals(picks, book, speech, rest) {
+  const totals = totalsOf(picks, book, rest);
   const minutes = aboutMinutes(totals.seconds, speech);
   const exercises = speech.join(totals.unknown.map((at) => book.exercises[picks[at].code].title));
   const inSession = picks.length - totals.occasions.length;
@@ -52,11 +53,11 @@ export function sayByOccasion(exercises, speech) {
  * @param {Speech} speech
  * @returns {[number, string][]}
  */
-export function laterMinutes({ picks }, book, speech) {
+export function laterMinutes({ picks, roundRest }, book, speech) {
   const weeks = [...new Set(picks.flatMap(({ stages }) => (stages ?? []).map(({ week }) => week)))].filter(Boolean).sort((one, other) => one - other);
   const minutesIn = (/** @type {number} */ week) => {
-    const then = picks.map((pick) => ({ ...book.exercises[pick.code], dose: dosesIn(wholeDose(pick, book), pick.stages ?? [], week) }));
-    return aboutMinutes(addUpSession(then, book.policy).seconds, speech);
+    const then = picks.map((pick) => ({ ...book.exercises[pick.code], part: pick.part, dose: dosesIn(wholeDose(pick, book), pick.stages ?? [], week) }));
+    return aboutMinutes(addUpSession(then, book.policy, roundRest).seconds, speech);
   };
   const said = [1, ...weeks].map((week) => /** @type {[number, string]} */ ([week, minutesIn(week)]));
   return said.filter(([, minutes], at) => at > 0 && minutes !== said[at - 1][1]);
@@ -95,13 +96,16 @@ export function chartText(bundle, code, book, speech, notes) {
     const dose = wholeDose(pick, book);
     const words = joinDoseParts(doseParts(dose, speech, namesOf(dose, book)), speech);
     lines.push(speech.say("clinician.chart_item", { n: speech.number(at + 1), exercise: title, code: `${pick.code} ${stamp}`.trim(), dose: words }));
-    lines.push(...sayStages(pick, book, speech).map((line) => `   ${line}`));
+    lines.push(...sayBeside(pick, book, speech).map((line) => `   ${line}`));
   });
-  lines.push(...sayTotals(bundle.picks, book, speech));
+  lines.push(...sayTotals(bundle.picks, book, speech, bundle.roundRest));
   lines.push(...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech));
+  lines.push(...sayPartsOf(bundle, book, speech));
   lines.push(...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })));
   const cue = book.cues[bundle.cue ?? ""];
   if (cue) lines.push(speech.say("dose.session_cue", { cue }));
+  const given = (bundle.given ?? []).map((one) => `${book.handed[one][0]} (${one})`);
+  if (given.length) lines.push(speech.say("clinician.chart_given", { things: speech.join(given) }));
   lines.push(notes.limits.length ? speech.say("clinician.chart_limits", { limits: speech.join(notes.limits) }) : speech.say("clinician.chart_no_limits"));
   if (notes.findings.length) lines.push(speech.say("clinician.chart_found"), ...notes.findings.map((text) => `- ${text}`));
   lines.push(...(notes.visit ?? []));

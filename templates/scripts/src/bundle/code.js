@@ -6,11 +6,12 @@
  */
 
 import {
-  bundle_digits as BUNDLE_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS,
+  added_version as ADDED_VERSION, bundle_digits as BUNDLE_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS,
   digits as DIGITS, fields, former_sides as SIDES, group as GROUP, mark_bits as MARK_BITS,
   most_characters as MOST_CHARACTERS, most_picks as MOST_PICKS, most_weeks as MOST_WEEKS, name_digits as NAME_DIGITS, origins as ORIGINS,
   named_sides as NAMED_SIDES, short_weeks as SHORT_WEEKS, side_version as SIDE_VERSION, stage_version as STAGE_VERSION, step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, version as CODE_VERSION, wide_version as WIDE_VERSION,
 } from "../../../../handouts/bundle/code.json";
+import { additionOf, bitsOfAddition, needsAddition } from "./addition.js";
 import { isOpen, keepWidth } from "./dose_words.js";
 import { BitReader, packDose, unpackDose, writeBits } from "./packing.js";
 import { isWideTail, needsTail, refuseStages, stageDoses, tailBits } from "./stages.js";
@@ -30,13 +31,15 @@ import { withMarks } from "./wide_dose.js";
  * @typedef {{languages: Record<string, string>, locations: Record<string, string>, bands: Record<string, string>,
  *   exercises: Record<string, Entry>, withdrawn: Record<string, {title: string, by: string | null}>, site: string,
  *   formerSites: string[], programmes: Record<string, string>, bundles: Record<string, string>, cues: Record<string, string>,
- *   paces: Record<string, string>, occasions: Record<string, string>}} Catalogue
- * Names by mark, exercises and programmes by code.
- * @typedef {{code: string, change: Change, base?: Dose, stages?: import("./stages.js").Stage[]}} Pick  `base`: the former dose of the library that the change stands on;
- *   `stages`: what comes after that dose.
+ *   paces: Record<string, string>, occasions: Record<string, string>, serving: Record<string, {thing: string, codes: string[]}>, given: Record<string, string>}} Catalogue
+ * Names by mark, exercises and programmes by code; `serving`: by mark in place of what something is taken, and in which exercises; `given`: by code what can be
+ * handed over beside exercises.
+ * @typedef {{code: string, change: Change, base?: Dose, stages?: import("./stages.js").Stage[], substitutes?: string[], part?: string}} Pick  `base`: the former dose of the library that the change stands on;
+ *   `stages`: what comes after that dose; `substitutes`: marks of what is taken in place of things; `part`: of the session, none is the main part.
  * @typedef {{kind: string, slug: string, step: number, mark?: string}} Origin  A programme, with one of its steps from 1 or 0, or a
  *   ready-made bundle; where the library does not have it the slug is empty, and `mark` is what the code names it by.
- * @typedef {{language: string, location: string, weeks: number, picks: Pick[], origin?: Origin, cue?: string}} Bundle  `cue`: the mark of what the session hangs on.
+ * @typedef {{language: string, location: string, weeks: number, picks: Pick[], origin?: Origin, cue?: string, roundRest?: number, given?: string[]}} Bundle  `cue`: the mark of what the session hangs on;
+ *   `roundRest`: seconds after each round; `given`: codes of tests and leaflets that are handed over with it.
  * @typedef {{kind: string, exercise?: string, field?: string, value?: number | string, low?: number, high?: number,
  *   replacedBy?: string}} Refusal
  * @typedef {{bundle: Bundle, doses: Dose[], former: string[]}} Opened
@@ -366,7 +369,10 @@ export function encodeBundle(bundle, catalogue) {
   }
   const tail = { weeks: bundle.weeks, cue: bundle.cue ?? "", stages, doses: whole.map(({ dose }) => dose) };
   const isLong = needsTail(tail);
-  return seal(marks + writeBits(isLong ? 0 : bundle.weeks, 3) + origin + writeBits(whole.length, 4), whole, isLong ? tailBits(tail, readNumber) : "", isWideTail(tail));
+  const addition = additionOf(bundle, tail.doses, catalogue);
+  if ("kind" in addition) return addition;
+  const inner = seal(marks + writeBits(isLong ? 0 : bundle.weeks, 3) + origin + writeBits(whole.length, 4), whole, isLong ? tailBits(tail, readNumber) : "", isWideTail(tail));
+  return needsAddition(addition) ? withCheck(writeNumber(ADDED_VERSION, 1) + digitsOf(bitsOfAddition(addition)) + inner.slice(0, -CHECK_DIGITS)) : inner;
 }
 
 /**
@@ -481,9 +487,31 @@ function pickBits(pick) {
  */
 function seal(head, picks, tail = "", isWide = false) {
   const bits = head + picks.map(pickBits).join("") + tail;
-  let text = writeNumber(tail ? (isWide ? WIDE_VERSION : STAGE_VERSION) : picks.some(({ dose }) => NAMED_SIDES.includes(dose.side)) ? SIDE_VERSION : CODE_VERSION, 1);
-  for (let at = 0; at < bits.length; at += DIGIT_BITS) text += DIGITS[parseInt(bits.slice(at, at + DIGIT_BITS).padEnd(DIGIT_BITS, "0"), 2)];
-  return text + writeNumber(crc32(text), CHECK_DIGITS);
+  return withCheck(writeNumber(tail ? (isWide ? WIDE_VERSION : STAGE_VERSION) : picks.some(({ dose }) => NAMED_SIDES.includes(dose.side)) ? SIDE_VERSION : CODE_VERSION, 1) + digitsOf(bits));
+}
+
+/**
+ * @param {string} bits
+ * @returns {string} as digits, with zeros up to a whole one
+ */
+export function digitsOf(bits) {
+  return Array.from({ length: Math.ceil(bits.length / DIGIT_BITS) }, (_, at) => DIGITS[parseInt(bits.slice(at * DIGIT_BITS, (at + 1) * DIGIT_BITS).padEnd(DIGIT_BITS, "0"), 2)]).join("");
+}
+
+/**
+ * @param {string} body
+ * @returns {string} a code without its check, and that
+ */
+export function withCheck(body) {
+  return body + writeNumber(crc32(body), CHECK_DIGITS);
+}
+
+/**
+ * @param {string} digits
+ * @returns {BitReader}
+ */
+export function readerOf(digits) {
+  return new BitReader(Array.from(digits, (digit) => writeBits(readNumber(digit), DIGIT_BITS)).join(""));
 }
 
 /**
@@ -509,7 +537,7 @@ export function decodeCode(text, catalogue, readFormer) {
   if (readNumber(digits.slice(-CHECK_DIGITS)) !== crc32(body)) return { kind: "damaged" };
   const version = readNumber(body[0]);
   if (version === CODE_VERSION || version === SIDE_VERSION) return openWhole(digits, catalogue);
-  if (version > WIDE_VERSION) return { kind: "newer", field: "version", value: version };
+  if (version > ADDED_VERSION) return { kind: "newer", field: "version", value: version };
   return readFormer ? readFormer(body, version, catalogue) : { kind: "former" };
 }
 
@@ -522,7 +550,7 @@ export function decodeCode(text, catalogue, readFormer) {
  * @returns {Opened | Refusal}
  */
 export function openWhole(digits, catalogue, readTail, place = placeDose) {
-  const reader = new BitReader(Array.from(digits.slice(1, -CHECK_DIGITS), (digit) => writeBits(readNumber(digit), DIGIT_BITS)).join(""));
+  const reader = readerOf(digits.slice(1, -CHECK_DIGITS));
   const [site, language, location] = [0, 1, 2].map(() => writeNumber(reader.take(MARK_BITS), NAME_DIGITS));
   const weeks = reader.take(3);
   const kind = reader.take(2);

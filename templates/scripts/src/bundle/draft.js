@@ -3,7 +3,7 @@
  * can be undone.  Pure; the page keeps it.
  */
 
-import { most_picks as MOST_PICKS, most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
+import { most_given as MOST_GIVEN, most_picks as MOST_PICKS, most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { pickedEntry, wholeDose } from "./book.js";
 import { putInOrder } from "./checks.js";
 import { FIELDS, dropUnchanged, lookUp, refuseField, refuseGiven, valueOf } from "./code.js";
@@ -103,7 +103,64 @@ export function placePick(draft, code, place) {
  * @returns {Draft}
  */
 export function replacePick(draft, code, target) {
-  return withPicks(draft, draft.bundle.picks.map((pick) => (pick.code === code ? { code: target, change: {} } : pick)));
+  return withPicks(draft, draft.bundle.picks.map((pick) => (pick.code === code ? { code: target, change: {}, ...(pick.part ? { part: pick.part } : {}) } : pick)));
+}
+
+/**
+ * The draft with a pick changed.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {(pick: Pick) => Pick} change
+ * @returns {Draft}
+ */
+function withPick(draft, code, change) {
+  return withPicks(draft, draft.bundle.picks.map((pick) => (pick.code === code ? change(pick) : pick)));
+}
+
+/**
+ * Takes something in place of things that are missing at home, or nothing.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {string[]} marks  of all that is taken there
+ * @returns {Draft}
+ */
+export function setSubstitutes(draft, code, marks) {
+  return withPick(draft, code, ({ substitutes: _, ...pick }) => (marks.length ? { ...pick, substitutes: marks } : pick));
+}
+
+/**
+ * Puts an exercise into a part of the session; the main part where that is empty.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {string} part
+ * @returns {Draft}
+ */
+export function setPart(draft, code, part) {
+  return withPick(draft, code, ({ part: _, ...pick }) => (part ? { ...pick, part } : pick));
+}
+
+/**
+ * Adds a test or a leaflet to what is handed over, or takes it out; the same draft where no more fit.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {boolean} isGiven
+ * @returns {Draft}
+ */
+export function setGiven(draft, code, isGiven) {
+  const { given: before = [], ...bundle } = draft.bundle;
+  const others = before.filter((one) => one !== code);
+  const given = isGiven ? [...others, code] : others;
+  return given.length > MOST_GIVEN ? draft : { ...draft, bundle: { ...bundle, ...(given.length ? { given } : {}) } };
+}
+
+/**
+ * The warm-up first and the cool-down last.
+ * @param {Pick[]} picks
+ * @returns {Pick[]}
+ */
+function partsInOrder(picks) {
+  const rank = (/** @type {Pick} */ { part }) => (part === "warm-up" ? 0 : part === "cool-down" ? 2 : 1);
+  return [...picks].sort((one, other) => rank(one) - rank(other));
 }
 
 /**
@@ -193,7 +250,7 @@ export function orderPicks(draft, book) {
   const codes = picks.map((pick) => pick.code);
   const earlier = codes.map((code) => book.exercises[code].before.map((other) => codes.indexOf(other)).filter((at) => at >= 0));
   const order = orderSession(codes.map((code) => book.exercises[code].position), earlier);
-  return withPicks(draft, order.map((at) => picks[at]));
+  return withPicks(draft, partsInOrder(order.map((at) => picks[at])));
 }
 
 /**
@@ -205,7 +262,7 @@ export function orderPicks(draft, book) {
 export function settlePicks(draft, book) {
   const { picks } = draft.bundle;
   const order = putInOrder(picks.map(({ code }) => code), book);
-  return withPicks(draft, order.flatMap((code) => picks.filter((pick) => pick.code === code)));
+  return withPicks(draft, partsInOrder(order.flatMap((code) => picks.filter((pick) => pick.code === code))));
 }
 
 /**
@@ -216,9 +273,9 @@ export function settlePicks(draft, book) {
  */
 export function startFrom(draft, start) {
   const weeks = start.weeks >= 1 && start.weeks <= MOST_WEEKS ? start.weeks : draft.bundle.weeks;
-  const { origin, cue, ...bundle } = draft.bundle;
+  const { origin, cue, roundRest: _, given: __, ...bundle } = draft.bundle;
   const hung = start.cue ?? cue;
-  return { ...draft, bundle: { ...bundle, weeks, picks: start.picks.slice(0, MOST_PICKS), ...(start.origin ? { origin: start.origin } : {}), ...(hung ? { cue: hung } : {}) } };
+  return { ...draft, bundle: { ...bundle, weeks, picks: start.picks.slice(0, MOST_PICKS), ...(start.origin ? { origin: start.origin } : {}), ...(hung ? { cue: hung } : {}), ...(start.roundRest ? { roundRest: start.roundRest } : {}), ...(start.given ? { given: start.given } : {}) } };
 }
 
 /**

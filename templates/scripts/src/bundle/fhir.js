@@ -6,7 +6,7 @@
 import { sayBegun } from "./chart.js";
 import { namesOf, stampIn, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
-import { sayStages } from "./said_stages.js";
+import { sayBeside } from "./said_stages.js";
 import { locationName } from "./next_visit.js";
 import { originOf, placeOf } from "./steps.js";
 import { exerciseSeconds } from "./sums.js";
@@ -58,6 +58,7 @@ export function fhirPlan(bundle, code, book, speech) {
     relatedArtifact: [
       ...(origin ? [{ type: "derived-from", display: origin }] : []),
       { type: "documentation", document: { url: patientLink(site, bundle.language, code), language: bundle.language } },
+      ...(bundle.given ?? []).map((one) => ({ type: "documentation", display: book.handed[one][0], document: { url: `${site}${bundle.language}/${book.given[one]}/`, language: bundle.language } })),
     ],
     action: bundle.picks.map((pick, at) => ({
       linkId: pick.code,
@@ -90,7 +91,7 @@ function activityOf(pick, weeks, stamp, book, speech) {
     title,
     status: "active",
     experimental: invented,
-    description: [joinDoseParts(doseParts(dose, speech, namesOf(dose, book)), speech), ...sayStages(pick, book, speech)].join("\n\n"),
+    description: [joinDoseParts(doseParts(dose, speech, namesOf(dose, book)), speech), ...sayBeside(pick, book, speech)].join("\n\n"),
     kind: "ServiceRequest",
     intent: "plan",
     code: { coding: [{ system: `${site}exercise-code`, code: pick.code, display: title }], text: title },

@@ -1,13 +1,14 @@
 /**
  * Codes that are seldom read: those of versions 1 and 2, each pick a mark of a dose and what was changed of it, never written; and
- * those of versions 5 and 6, a plan over weeks and what no earlier version holds of a dose.
+ * those of versions 5 to 7, a plan over weeks, what no earlier version holds of a dose, and what stands before another code.
  */
 
 import {
-  changed_digits as CHANGED_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, dose_digits as DOSE_DIGITS, former_sides as SIDES, layouts,
-  name_digits as NAME_DIGITS, stage_version as STAGE_VERSION, tempo_version as TEMPO_VERSION, wide_version as WIDE_VERSION,
+  added_version as ADDED_VERSION, changed_digits as CHANGED_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS, dose_digits as DOSE_DIGITS, former_sides as SIDES, layouts,
+  name_digits as NAME_DIGITS, side_version as SIDE_VERSION, stage_version as STAGE_VERSION, tempo_version as TEMPO_VERSION, version as CODE_VERSION, wide_version as WIDE_VERSION,
 } from "../../../../handouts/bundle/code.json";
-import { FIELDS, changeDose, crc32, decodeCode, isRefusal, lookUp, openFrame, openWhole, pickOf, placeDose, readNumber, refuseDose, refuseField, refuseGiven, valueOf, writeNumber } from "./code.js";
+import { bitsOfAddition, needsAddition, openAddition, readAddition } from "./addition.js";
+import { FIELDS, changeDose, decodeCode, digitsOf, isRefusal, lookUp, openFrame, openWhole, pickOf, placeDose, readNumber, readerOf, refuseDose, refuseField, refuseGiven, valueOf, withCheck, writeNumber } from "./code.js";
 import { isWideTail, needsTail, readTail, refuseStages, stageChange, tailBits } from "./stages.js";
 import { withoutMarks } from "./wide_dose.js";
 
@@ -44,6 +45,7 @@ export function decodeBundle(text, catalogue) {
  * @returns {Opened | Refusal}
  */
 export function readFormer(body, version, catalogue) {
+  if (version === ADDED_VERSION) return openAdded(body, catalogue);
   if (version === STAGE_VERSION || version === WIDE_VERSION) return openStaged(body, version === WIDE_VERSION, catalogue);
   const layout = LAYOUTS[version - 1];
   if (!layout) return { kind: "older", field: "version", value: version };
@@ -56,6 +58,23 @@ export function readFormer(body, version, catalogue) {
 }
 
 /**
+ * The bundle of a code of version 7: one of another version, with what stands before it.
+ * @param {string} body  the code without its check, which fits
+ * @param {Catalogue} catalogue
+ * @returns {Opened | Refusal}
+ */
+function openAdded(body, catalogue) {
+  const reader = readerOf(body.slice(1));
+  const addition = readAddition(reader);
+  const at = 1 + Math.ceil(reader.at / DIGIT_BITS);
+  const inner = body.slice(at);
+  const isWritten = inner && [CODE_VERSION, SIDE_VERSION, STAGE_VERSION, WIDE_VERSION].includes(readNumber(inner[0])) && digitsOf(bitsOfAddition(addition)) === body.slice(1, at);
+  if (!isWritten || !needsAddition(addition)) return { kind: "damaged" };
+  const opened = decodeCode(withCheck(inner), catalogue, readFormer);
+  return isRefusal(opened) ? opened : openAddition(opened, addition, catalogue);
+}
+
+/**
  * The bundle of a code of version 5 or 6, with its cue and its stages, each of which may be given.
  * @param {string} body  the code without its check, which fits
  * @param {boolean} wide  of version 6
@@ -65,7 +84,7 @@ export function readFormer(body, version, catalogue) {
 function openStaged(body, wide, catalogue) {
   /** @type {import("./stages.js").Tail} */
   let tail = { weeks: 0, cue: "", stages: [], doses: [] };
-  const opened = openWhole(body + writeNumber(crc32(body), CHECK_DIGITS), catalogue, (reader, doses) => {
+  const opened = openWhole(withCheck(body), catalogue, (reader, doses) => {
     tail = readTail(reader, doses, writeNumber, wide);
     // Without a need for it the code is sealed as an earlier version, and so is damage.
     return { weeks: tail.weeks, bits: needsTail(tail) ? tailBits(tail, readNumber) : "", isWide: isWideTail(tail), doses: tail.doses };

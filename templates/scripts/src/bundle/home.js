@@ -1,29 +1,30 @@
 /**
  * What serves where something is missing at home.  Pure; the data are written by handouts/bundle/page_data.py.  What is missing is no
- * part of a draft, a code, the chart or a store; an exercise that takes the place of another is a pick like any other.
+ * part of a draft, a code, the chart or a store; what is taken in its place is a part of the pick, and another exercise is a pick like any other.
  */
 
-import { replacePick } from "./draft.js";
 import { lookUp } from "./code.js";
+import { replacePick } from "./draft.js";
 import { originOf, placeOf } from "./steps.js";
+import { thingsOf } from "./substitutes.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./draft.js").Draft} Draft */
 /** @typedef {{things: string[], floor: boolean}} Missing  Things that the home lacks, and whether the patient cannot get to the floor. */
-/** @typedef {{thing: string, take: string, change: string, codes?: string[]}} Substitute  `codes`: where it serves, where not in each exercise. */
+/** @typedef {import("./substitutes.js").Substitute} Substitute */
 /** @typedef {{code: string, things: string[], floor: boolean, instead: Substitute[], target: string}} HomeFix
  * What a pick needs that is missing; `instead`: what serves for each of the things; `target`: the exercise that can take its place; neither where nothing fits. */
 
 /**
  * What an exercise needs that is missing.
- * @param {string} code
+ * @param {{code: string, substitutes?: string[]}} pick
  * @param {Missing} missing
  * @param {Book} book
  * @returns {{things: string[], floor: boolean}}
  */
-function needsOf(code, missing, book) {
-  const { equipment, position } = book.exercises[code];
-  return { things: equipment.filter((slug) => missing.things.includes(slug)), floor: missing.floor && book.floor.includes(position) };
+function needsOf(pick, missing, book) {
+  const { equipment, position } = book.exercises[pick.code];
+  return { things: thingsOf(equipment, pick, book.substitutes).filter((slug) => missing.things.includes(slug)), floor: missing.floor && book.floor.includes(position) };
 }
 
 /**
@@ -55,7 +56,7 @@ function nearestWithin(code, draft, missing, book) {
     const { easier, harder } = book.exercises[one];
     for (const [next] of [...easier, ...harder]) {
       if (queue.includes(next) || !lookUp(book.exercises, next) || !steps.some((step) => step.codes.includes(next))) continue;
-      const needs = needsOf(next, missing, book);
+      const needs = needsOf({ code: next }, missing, book);
       if (!picked.includes(next) && !needs.floor && !needs.things.length) return next;
       queue.push(next);
     }
@@ -71,8 +72,9 @@ function nearestWithin(code, draft, missing, book) {
  * @returns {HomeFix[]}
  */
 export function findFixes(draft, missing, book) {
-  return draft.bundle.picks.flatMap(({ code }) => {
-    const needs = needsOf(code, missing, book);
+  return draft.bundle.picks.flatMap((pick) => {
+    const { code } = pick;
+    const needs = needsOf(pick, missing, book);
     if (!needs.floor && !needs.things.length) return [];
     const instead = needs.floor ? [] : needs.things.flatMap((thing) => insteadOf(thing, code, missing, book) ?? []);
     const serves = instead.length === needs.things.length && !needs.floor;

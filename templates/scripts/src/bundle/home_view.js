@@ -40,7 +40,7 @@ export function clearHome() {
  * @param {import("./home.js").Missing} missing
  * @param {Book} book
  * @param {Speech} speech
- * @param {{swap: (code: string, target: string) => void, swapAll: () => void}} acts
+ * @param {{swap: (code: string, target: string) => void, swapAll: () => void, instead: (code: string, marks: string[]) => void}} acts
  * @returns {number} of how many picks something is missing
  */
 export function showHome(draft, missing, book, speech, acts) {
@@ -49,11 +49,12 @@ export function showHome(draft, missing, book, speech, acts) {
   const fixes = findFixes(draft, missing, book);
   const items = fixes.map(({ code, things, floor, instead, target }) => {
     const needs = [...(things.length ? [speech.say("clinician.home_needs", { exercise: title(code), things: speech.join(things.map(name)) })] : []), ...(floor ? [speech.say("clinician.home_on_floor", { exercise: title(code) })] : [])];
-    const serves = instead.map((one) => make("p", {}, [speech.say("clinician.home_take", { thing: name(one.thing), take: name(one.take), change: one.change })]));
-    const byHand = instead.length ? [make("p", { class: "note" }, [speech.say("clinician.home_by_hand")])] : [];
+    const serves = instead.map(({ line }) => make("p", {}, [line]));
+    const act = speech.say("clinician.home_use");
+    const use = instead.length ? [makeButton(act, () => acts.instead(code, instead.map(({ mark }) => mark)), { class: "quiet", id: `home-use-${code}`, "aria-label": speech.say("clinician.acts_on", { act, exercise: title(code) }) })] : [];
     const swap = target ? [makeButton(speech.say("clinician.swap", { exercise: title(target) }), () => acts.swap(code, target), { class: "quiet", id: `home-swap-${code}` })] : [];
     const none = !instead.length && !target ? [make("p", {}, [speech.say("clinician.home_none")])] : [];
-    return make("li", {}, [make("a", { href: `#pick-${code}` }, [needs.join(" ")]), ...serves, ...byHand, ...swap, ...none]);
+    return make("li", {}, [make("a", { href: `#pick-${code}` }, [needs.join(" ")]), ...serves, ...use, ...swap, ...none]);
   });
   const many = fixes.filter(({ target }) => target).length;
   const all = many > 1 ? [make("li", {}, [makeButton(speech.count("clinician.home_swap_all", many), acts.swapAll, { id: "home-swap-all" })])] : [];

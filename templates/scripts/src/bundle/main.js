@@ -7,7 +7,8 @@ import { encodeBundle, isRefusal, lookUp } from "./code.js";
 import { decodeBundle } from "./former_code.js";
 import { touching } from "./conditions.js";
 import { clearConditions, offerConditions, showTouched } from "./conditions_view.js";
-import { acceptRules, addPick, emptyDraft, nameSide, orderPicks, placePick, replacePick, setStages, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { acceptRules, addPick, emptyDraft, nameSide, orderPicks, placePick, replacePick, setGiven, setPart, setStages, setSubstitutes, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { showGiven } from "./given_view.js";
 import { swapMissing } from "./home.js";
 import { clearHome, FLOOR, offerHome, showHome } from "./home_view.js";
 import { letDrag } from "./drag.js";
@@ -68,7 +69,7 @@ function change(next, words) {
 /** Shows the draft everywhere.  What is done there changes the draft of that moment, which may be a later one. */
 function show() {
   const { draft } = state;
-  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace, stages: putStages }, factsOf(draft, book, speech).findings.against, (code) => touching(code, state.conditions, book));
+  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace, stages: putStages, instead: takeInstead, part: putPart, roundRest: putRest }, factsOf(draft, book, speech).findings.against, (code) => touching(code, state.conditions, book));
   view.showButtons(draft.bundle.picks.length, state.past.length);
   part("weeks-rule", HTMLElement).hidden = !draft.bundle.picks.length || !placeOf(originOf(draft.bundle), book).programme?.rules;
   view.showLimits(draft, book, speech, (slug, phase) => change(tickLimit(state.draft, slug, phase)));
@@ -80,6 +81,7 @@ function show() {
     sheet: (some) => change({ ...state.draft, sheet: { ...state.draft.sheet, ...some } }),
   });
   part("line", HTMLInputElement).checked = draft.sheet.line;
+  showGiven(draft, book, speech, handWith);
   showSums();
 }
 
@@ -89,7 +91,7 @@ function showSums() {
   const facts = factsOf(draft, book, speech, state.asked);
   handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart, state.visit ? sayVisit(state.visit, book, speech) : []);
   const touched = showTouched(state.conditions, draft.bundle.picks.map(({ code }) => code), book, speech);
-  const lacking = showHome(draft, state.missing, book, speech, { swap: replace, swapAll });
+  const lacking = showHome(draft, state.missing, book, speech, { swap: replace, swapAll, instead: takeInstead });
   view.showFacts({ ...facts, toCheck: facts.toCheck + touched + lacking }, speech);
   view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle, nameSide: sayWhichSide });
   view.showHandover(handover, draft, speech);
@@ -199,6 +201,41 @@ function noteMissing(name, isTicked) {
   const others = things.filter((one) => one !== name);
   state = { ...state, missing: name === FLOOR ? { things, floor: isTicked } : { things: isTicked ? [...others, name] : others, floor } };
   showSums();
+}
+
+/**
+ * Takes something in place of things that are missing, or nothing, and puts the focus at the exercise.
+ * @param {string} code
+ * @param {string[]} marks
+ */
+function takeInstead(code, marks) {
+  const lines = book.substitutes.filter(({ mark }) => marks.includes(mark)).map(({ line }) => line);
+  change(setSubstitutes(state.draft, code, marks), [titleOf(code), ...lines].join(". "));
+  document.getElementById(`out-${code}`)?.focus();
+}
+
+/**
+ * @param {string} code
+ * @param {string} name  of a part of the session; empty for the main part
+ */
+function putPart(code, name) {
+  const said = speech.say(`clinician.part_${name.replace("-", "_") || "main"}`);
+  change(setPart(state.draft, code, name), `${titleOf(code)}. ${said}`);
+}
+
+/** @param {number} seconds  after each round */
+function putRest(seconds) {
+  const { roundRest: _, ...bundle } = state.draft.bundle;
+  change({ ...state.draft, bundle: { ...bundle, ...(seconds ? { roundRest: seconds } : {}) } });
+}
+
+/**
+ * @param {string} code  of a test or a leaflet
+ * @param {boolean} isGiven
+ */
+function handWith(code, isGiven) {
+  change(setGiven(state.draft, code, isGiven), [book.handed[code][0], ...(isGiven ? [] : [speech.say("clinician.take_out")])].join(". "));
+  part("given-add", HTMLSelectElement).focus();
 }
 
 /** Takes another exercise in place of each that needs what is missing, where there is one; one press undoes all. */

@@ -4,7 +4,7 @@
 
 import { namesOf, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
-import { sayStages } from "./said_stages.js";
+import { sayInstead, sayPartsOf, sayStages } from "./said_stages.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Bundle} Bundle */
@@ -46,7 +46,7 @@ export function sayDifference(before, after, book, speech) {
   for (const code of gone) if (!moved.has(code)) lines.push(speech.say("clinician.taken_out", { exercise: title(code) }));
   for (const [code, pick] of now) {
     const known = old.get(code);
-    if (known) lines.push(...sayDoseChange(title(code), known, pick, book, speech), ...sayStageChange(title(code), known, pick, book, speech));
+    if (known) lines.push(...sayDoseChange(title(code), known, pick, book, speech), ...sayStageChange(title(code), known, pick, book, speech), ...sayInsteadChange(title(code), known, pick, book, speech));
     else if (!arrived.has(code)) lines.push(speech.say("clinician.added", { exercise: title(code), dose: shortDose(pick, book, speech) }));
   }
   const kept = [...old.keys()].filter((code) => now.has(code));
@@ -129,6 +129,19 @@ function sayStageChange(exercise, before, after, book, speech) {
 }
 
 /**
+ * @param {string} exercise
+ * @param {Pick} before
+ * @param {Pick} after
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {string[]}
+ */
+function sayInsteadChange(exercise, before, after, book, speech) {
+  const [old, now] = [before, after].map((pick) => sayInstead(pick, book, speech).join(" "));
+  return old === now ? [] : [speech.say("clinician.instead_changed", { exercise, now: now || speech.say("clinician.none") })];
+}
+
+/**
  * @param {Bundle} before
  * @param {Bundle} after
  * @param {Book} book
@@ -141,6 +154,10 @@ function sayFrameChange(before, after, book, speech) {
     const [was, is] = [before, after].map(({ weeks }) => speech.count("clinician.weeks", weeks));
     lines.push(speech.say("clinician.weeks_changed", { before: was, after: is }));
   }
+  const [oldParts, newParts] = [before, after].map((bundle) => sayPartsOf(bundle, book, speech).join(" "));
+  if (oldParts !== newParts) lines.push(speech.say("clinician.parts_changed", { now: newParts || speech.say("clinician.none") }));
+  const [oldGiven, newGiven] = [before, after].map(({ given = [] }) => speech.join(given.map((code) => book.handed[code][0])));
+  if (oldGiven !== newGiven) lines.push(speech.say("clinician.given_changed", { now: newGiven || speech.say("clinician.none") }));
   if (before.language !== after.language) {
     lines.push(speech.say("clinician.language_changed", { before: speech.nameOf(before.language), after: speech.nameOf(after.language) }));
   }

@@ -3,17 +3,23 @@
  * with fields.  Shows a draft and says what was done to it; keeps nothing.
  */
 
+import { parts as PARTS } from "../../../../handouts/bundle/code.json";
 import { pickedEntry, wholeDose } from "./book.js";
-import { spanLine } from "./dose_words.js";
+import { spanLine, timePhrase } from "./dose_words.js";
 import { make, makeButton, makeSelect } from "./dom.js";
 import { glide } from "./drag.js";
 import { movesOf } from "./next_visit.js";
 import { sidesAllowed } from "./code.js";
+import { sayInstead } from "./said_stages.js";
+import { substitutesOf } from "./substitutes.js";
 import { fieldName } from "./refusals.js";
 import { doseSentence, fillPieces, valueTyped } from "./sentence.js";
 import { oneStageMore, stageRows } from "./stage_view.js";
 
 const NAMED_SIDES = ["left", "right"];
+const ROUNDS = "rounds";
+/** Seconds of rest after a round to choose from. */
+const RESTS = [0, 30, 60, 90, 120, 180];
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./draft.js").Draft} Draft */
@@ -26,6 +32,9 @@ const NAMED_SIDES = ["left", "right"];
  * @property {(code: string) => void} out
  * @property {(code: string, target: string) => void} replace
  * @property {import("./stage_view.js").SetStages} stages
+ * @property {(code: string, marks: string[]) => void} instead
+ * @property {(code: string, part: string) => void} part
+ * @property {(seconds: number) => void} roundRest
  */
 
 /**
@@ -43,6 +52,8 @@ export function showPicks(list, draft, book, speech, acts, against, touching) {
   const codes = draft.bundle.picks.map((pick) => pick.code);
   const rows = draft.bundle.picks.map((pick, at) => {
     const row = pickRow(pick, at, codes, book, speech, acts);
+    const isFirst = pick.part === ROUNDS && draft.bundle.picks.findIndex(({ part }) => part === ROUNDS) === at;
+    if (isFirst) row.querySelector(".pick-text")?.append(restRow(draft.bundle.roundRest ?? 0, speech, acts));
     const found = against.find(({ code }) => code === pick.code);
     const ask = sayAskFirst(touching(pick.code), speech);
     if (ask) row.querySelector(".sentence")?.before(make("p", { class: "ask-first" }, [make("a", { href: "#look" }, [ask])]));
@@ -94,9 +105,42 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
   const picture = make("img", { class: "panel drag", src: entry.picture, alt: "", width: "96", height: "96", draggable: "false", title: codes.length > 1 ? speech.say("clinician.drag") : "" });
   const overdue = entry.overdue ? [make("p", { class: "overdue" }, [entry.overdue])] : [];
-  const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, ...stageRows(pick, book, speech, acts.stages), refusal, actsRow(pick, at, codes, note, book, speech, acts)]);
+  const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, ...insteadRows(pick, book, speech, acts), ...stageRows(pick, book, speech, acts.stages), refusal, actsRow(pick, at, codes, note, book, speech, acts)]);
   turnSide(picture, text, pick, book);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
+}
+
+/**
+ * The rest after each round, at the first exercise that is done in rounds.
+ * @param {number} rest
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement}
+ */
+function restRow(rest, speech, acts) {
+  const seconds = [...new Set([...RESTS, rest])].sort((one, other) => one - other);
+  const options = seconds.map((value) => ({ value: String(value), text: value ? timePhrase(value, speech, "") : speech.say("clinician.none") }));
+  const label = speech.say("clinician.round_rest");
+  return make("p", { class: "acts" }, [make("label", { for: "round-rest" }, [label]), makeSelect(options, String(rest), (value) => acts.roundRest(Number(value)), { id: "round-rest" })]);
+}
+
+/**
+ * What is taken in place of things, with a button each that takes it back.
+ * @param {import("./code.js").Pick} pick
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement[]}
+ */
+function insteadRows(pick, book, speech, acts) {
+  const chosen = substitutesOf(pick, book.substitutes);
+  if (!chosen.length) return [];
+  const buttons = chosen.map(({ mark, thing }) => {
+    const act = speech.say("clinician.instead_out", { thing: book.terms.equipment[thing] });
+    const others = chosen.filter((one) => one.mark !== mark).map((one) => one.mark);
+    return makeButton(act, () => acts.instead(pick.code, others), { class: "quiet", id: `instead-${pick.code}-${mark}`, "aria-label": speech.say("clinician.acts_on", { act, exercise: book.exercises[pick.code].title }) });
+  });
+  return [make("p", { class: "instead" }, sayInstead(pick, book, speech).flatMap((line) => [line, " "])), make("p", { class: "acts" }, buttons)];
 }
 
 /**
@@ -244,6 +288,10 @@ function actsRow(pick, at, codes, note, book, speech, acts) {
   if (at + 1 < codes.length) row.append(button("down", speech.say("clinician.down"), () => acts.shift(code, 1)));
   row.append(button("out", speech.say("clinician.take_out"), () => acts.out(code)));
   row.append(...sideButtons(pick, book, speech, acts));
+  if (codes.length > 1 || pick.part) {
+    const options = PARTS.map((part) => ({ value: part, text: speech.say(`clinician.part_${part.replace("-", "_") || "main"}`) }));
+    row.append(makeSelect(options, pick.part ?? "", (part) => acts.part(code, part), { id: `part-${code}`, "aria-label": speech.say("clinician.acts_on", { act: speech.say("clinician.part"), exercise }) }));
+  }
   const more = oneStageMore(pick, book);
   if (more) row.append(button("stage", speech.say("clinician.stage_add"), () => acts.stages(code, more)));
   const { back, on } = movesOf(code, book, codes);

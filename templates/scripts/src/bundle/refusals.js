@@ -53,6 +53,7 @@ function sayOutOfBounds(refusal, exercise, value, speech) {
   const ends = { low: number(refusal.low ?? 0), high: number(refusal.high ?? 0) };
   if (!refusal.exercise) return speech.say("clinician.refused_count", { value, ...ends });
   if (refusal.field === "stages") return speech.say("clinician.stage_refused", { exercise });
+  if (refusal.field === "substitute" || refusal.field === "part") return speech.say(`clinician.${refusal.field}_refused`, { exercise });
   const field = fieldName(refusal.field ?? "", speech);
   if (refusal.field === "tempo") return speech.say("clinician.refused_listed", { exercise, field, value });
   if (refusal.low === undefined) return speech.say("clinician.refused_movable", { exercise, field });

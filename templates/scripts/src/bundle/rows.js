@@ -7,6 +7,8 @@ import { boxesInWeek, dayBox } from "./ticks.js";
 import { namesOf, wholeDose } from "./book.js";
 import { make } from "./dom.js";
 import { doseFacts, loadPhrase, tempoLine, sentencesBeside, turnLine } from "./dose_words.js";
+import { sayBefore } from "./said_stages.js";
+import { turnDose } from "./parts.js";
 import { stageNodes } from "./stage_nodes.js";
 import { fillPages, gapOf } from "./packing_rows.js";
 import { PX_IN_MM, marginsOf, setSpacing, setWidth, SPACINGS } from "./sheet_fit.js";
@@ -39,9 +41,10 @@ export function fillRow(row, pick, at, weeks, book, speech, measures) {
   const band = dose.band === undefined ? "" : loadPhrase(dose, speech, namesOf(dose, book));
   const more = [
     ...facts.filter(({ kind }) => small.includes(kind)).map(({ numeral, word }) => `${numeral} ${word}`),
+    ...sayBefore(pick, book, speech),
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
     ...sentencesBeside(dose, speech, namesOf(dose, book)),
-    turnLine(dose, speech),
+    turnLine(turnDose(dose, pick.part), speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     dayBox(dose) === "box" ? "" : speech.say("paper.marks"),
   ].filter(Boolean);

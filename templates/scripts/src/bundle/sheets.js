@@ -17,9 +17,12 @@ import { sayRefusal } from "./refusals.js";
 import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
+import { sayBefore, sayPartsOf } from "./said_stages.js";
+import { turnDose } from "./parts.js";
 import { stageNodes } from "./stage_nodes.js";
 import { laterMinutes } from "./chart.js";
 import { exerciseSeconds } from "./sums.js";
+import { thingsOf } from "./substitutes.js";
 import { tickTables } from "./ticks.js";
 
 /** @type {import("./book.js").Book} */
@@ -91,9 +94,10 @@ function fillDose(article, pick) {
   const seconds = exerciseSeconds(dose);
   const band = dose.band === undefined ? "" : loadPhrase(dose, speech, namesOf(dose, book));
   const lines = [
+    ...sayBefore(pick, book, speech),
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
     ...sentencesBeside(dose, speech, namesOf(dose, book)),
-    turnLine(dose, speech),
+    turnLine(turnDose(dose, pick.part), speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
     dose.effort ? (book.clinic.effort ?? speech.say("paper.effort_ends")) : "",
@@ -120,16 +124,21 @@ function turnFigure(article, pick) {
 /**
  * What an exercise's page follows from in the bundle: its step, the words over its condition, the programme's cues.
  * @param {HTMLElement} article
- * @param {string} code
+ * @param {import("./code.js").Pick} pick
  * @param {string[]} codes
  * @param {import("./steps.js").BundlePlace} place
  */
-function fillPlace(article, code, codes, place) {
+function fillPlace(article, pick, codes, place) {
+  const { code } = pick;
   const name = stepName(code, place, book);
   const position = book.terms.positions[book.exercises[code].position];
   const shown = position.slice(0, 1).toUpperCase() + position.slice(1);
   const kicker = article.querySelector(".kicker");
   if (kicker) kicker.textContent = name ? speech.say("paper.beside", { first: name, second: shown }) : shown;
+  const needs = article.querySelector(".needs");
+  const { equipment } = book.exercises[code];
+  const [listed, taken] = [equipment, thingsOf(equipment, pick, book.substitutes)].map((things) => speech.say("paper.equipment", { things: speech.join(things.map((slug) => book.terms.equipment[slug])) }));
+  if (needs && listed !== taken) needs.textContent = (needs.textContent ?? "").replace(listed, taken);
   const heading = article.querySelector(".ready > :first-child");
   if (heading) heading.textContent = speech.say(readyPhrase(code, codes, place, book));
   const list = article.querySelector(".cues ul");
@@ -217,7 +226,7 @@ function fillCover(bundle, code, articles) {
  * @returns {string}
  */
 function sessionOf(bundle) {
-  const totals = totalsOf(bundle.picks, book);
+  const totals = totalsOf(bundle.picks, book, bundle.roundRest);
   const things = speech.join(totals.equipment.map((slug) => book.terms.equipment[slug]));
   const cue = lookUp(book.cues, bundle.cue ?? "");
   const later = totals.unknown.length ? [] : laterMinutes(bundle, book, speech);
@@ -226,7 +235,9 @@ function sessionOf(bundle) {
     totals.unknown.length || totals.occasions.length === bundle.picks.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
     totals.occasions.length ? speech.say("paper.through_day", { exercises: speech.join(totals.occasions.map((at) => book.exercises[bundle.picks[at].code].title)) }) : "",
     ...later.map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })),
+    ...sayPartsOf(bundle, book, speech),
     things && speech.say("paper.fetch", { things }),
+    bundle.given?.length ? speech.say("paper.given", { things: speech.join(bundle.given.map((one) => book.handed[one][0])) }) : "",
   ];
   return notes.filter(Boolean).join(" ");
 }
@@ -355,7 +366,7 @@ async function showSheets() {
     turnFigure(part(`row-${book.exercises[pick.code].slug}`, HTMLElement), pick);
     fillDose(articles[number], pick);
     drawCodes(articles[number]);
-    fillPlace(articles[number], pick.code, codes, placeOf(originOf(bundle), book));
+    fillPlace(articles[number], pick, codes, placeOf(originOf(bundle), book));
   });
   for (const calls of sheets.querySelectorAll(".calls")) keepPlace(calls, at);
   const rows = bundle.picks.map((pick) => part(`row-${book.exercises[pick.code].slug}`, HTMLElement));

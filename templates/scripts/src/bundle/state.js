@@ -3,18 +3,20 @@
  * follows from a draft, in words.  Pure; `main.js` keeps the state and `view.js` shows it.
  */
 
-import { most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
+import { most_rest as MOST_REST, most_weeks as MOST_WEEKS, parts as PARTS } from "../../../../handouts/bundle/code.json";
+import { refusePart } from "./addition.js";
 import { hasOrigin, pickedEntry, totalsOf, wholeDose } from "./book.js";
 import { laterMinutes, sayByOccasion, sayTotals } from "./chart.js";
 import { addUpImpact, impactGrowths, sayImpact } from "./impact.js";
 import { checkPicks, sayForChart, saySize } from "./checks.js";
 import { isRefusal, lookUp, refuseGiven, unsetFields } from "./code.js";
 import { decodeBundle } from "./former_code.js";
-import { addPick, emptyDraft, setField, startFrom, tickedFindings } from "./draft.js";
+import { addPick, emptyDraft, setField, setGiven, setPart, setSubstitutes, startFrom, tickedFindings } from "./draft.js";
 import { isLogCode, readLogCode } from "./log_code.js";
 import { roundEven } from "./round.js";
 import { growths, refuseStages } from "./stages.js";
 import { originOf, placeOf } from "./steps.js";
+import { substitutesOf } from "./substitutes.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Bundle} Bundle */
@@ -87,9 +89,13 @@ function unfinished(fresh, kept, book) {
   const origin = kept.origin && book.starts.find((one) => one.origin?.kind === kept.origin.kind && one.origin?.slug === kept.origin.slug && one.origin?.step === kept.origin.step)?.origin;
   if (kept.origin && !origin) return null;
   if (origin) bundle.origin = origin;
+  if (Number.isInteger(kept.roundRest) && kept.roundRest > 0 && kept.roundRest <= MOST_REST) bundle.roundRest = kept.roundRest;
   let next = { ...fresh, bundle };
-  for (const { code, change } of kept.picks) {
+  for (const code of Array.isArray(kept.given) ? kept.given : []) if (lookUp(book.handed, code)) next = setGiven(next, code, true);
+  for (const { code, change, substitutes, part } of kept.picks) {
     next = addPick(next, code, book);
+    if (PARTS.includes(part)) next = setPart(next, code, part);
+    if (Array.isArray(substitutes)) next = setSubstitutes(next, code, substitutesOf({ substitutes }, book.substitutes).map(({ mark }) => mark));
     for (const [name, value] of Object.entries(change)) {
       const set = setField(next, code, name, /** @type {number | string} */ (value), book);
       if (!("kind" in set)) next = set;
@@ -177,15 +183,21 @@ export function tickCondition(state, slug, isTicked) {
  */
 export function factsOf(draft, book, speech, asked = []) {
   const { bundle } = draft;
-  const totals = totalsOf(bundle.picks, book);
+  const totals = totalsOf(bundle.picks, book, bundle.roundRest);
   const codes = bundle.picks.map((pick) => pick.code);
   const tongue = book.tongues.find(({ tag }) => tag === bundle.language);
   const language = tongue?.name ?? "";
   const lacking = codes.filter((code) => tongue?.lacks.includes(code)).map((code) => book.exercises[code].title);
+  const ungiven = (bundle.given ?? []).filter((code) => tongue?.lost.includes(`given/${code}`)).map((code) => book.handed[code][0]);
+  const misplaced = bundle.picks.filter((pick) => refusePart(pick.code, pick.part ?? "", wholeDose(pick, book)));
+  const unsaid = bundle.picks.flatMap((pick) => substitutesOf(pick, book.substitutes)).filter(({ mark }) => tongue?.lost.includes(`substitute/${mark}`));
   const open = bundle.picks.filter((pick) => unsetFields(wholeDose(pick, book), pickedEntry(pick, book)).length);
   const reasons = [
     open.length ? speech.say("clinician.no_dose", { exercises: speech.join(open.map(({ code }) => book.exercises[code].title)) }) : "",
     lacking.length ? speech.say("clinician.language_lacks", { language, exercises: speech.join(lacking) }) : "",
+    ungiven.length ? speech.say("clinician.language_lacks_more", { language, what: speech.join(ungiven) }) : "",
+    ...misplaced.map(({ code }) => speech.say("clinician.part_refused", { exercise: book.exercises[code].title })),
+    unsaid.length ? speech.say("clinician.language_lacks_more", { language, what: unsaid.map(({ line }) => line).join(" ") }) : "",
     ...bundle.picks.filter((pick) => stagesLate(pick, bundle.weeks, book)).map(({ code }) => speech.say("clinician.stage_refused", { exercise: book.exercises[code].title })),
     codes.length && !hasOrigin(bundle, tongue) ? speech.say("clinician.language_lacks_origin", { language }) : "",
   ];
@@ -195,7 +207,7 @@ export function factsOf(draft, book, speech, asked = []) {
   const growth = sayGrowth(bundle, book, speech);
   const size = [...saySize(findings, codes.length, totals, book, speech), ...growth];
   return {
-    sums: codes.length ? [...sumUp(bundle.picks, totals, book, speech), ...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech), ...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes }))] : [],
+    sums: codes.length ? [...sumUp(bundle, totals, book, speech), ...sayImpact(addUpImpact(bundle.picks.map((pick) => wholeDose(pick, book))), speech), ...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes }))] : [],
     findings,
     side: unsided.length ? speech.say("clinician.check_side", { exercises: speech.join(unsided.map((code) => book.exercises[code].title)) }) : "",
     order: early.length ? speech.count("clinician.check_order", early.length, { exercises: speech.join(early.map((code) => book.exercises[code].title)) }) : "",
@@ -240,15 +252,15 @@ function sayGrowth({ picks }, book, speech) {
 
 /**
  * What the picks add up to, as the parts of one line.
- * @param {import("./code.js").Pick[]} picks
+ * @param {Bundle} bundle
  * @param {import("./sums.js").SessionTotals} totals
  * @param {Book} book
  * @param {Speech} speech
  * @returns {string[]}
  */
-function sumUp(picks, totals, book, speech) {
+function sumUp({ picks, roundRest }, totals, book, speech) {
   const minutes = (/** @type {string} */ id, /** @type {number} */ seconds) => speech.count(id, Math.max(1, roundEven(seconds / 60)));
-  const session = totals.unknown.length ? sayTotals(picks, book, speech)[0] : minutes("clinician.short_session", totals.seconds);
+  const session = totals.unknown.length ? sayTotals(picks, book, speech, roundRest)[0] : minutes("clinician.short_session", totals.seconds);
   const weekly = totals.weekly ? [minutes("clinician.short_weekly", totals.weekly)] : [];
   const things = totals.equipment.map((slug) => book.terms.equipment[slug]);
   const occasions = totals.occasions.map((at) => book.exercises[picks[at].code].title);

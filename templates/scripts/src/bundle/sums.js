@@ -4,6 +4,7 @@
  */
 
 import { doseKind, isByOccasion, isInterval, sidesOf } from "./dose_words.js";
+import { visitsOf } from "./parts.js";
 import { roundEven } from "./round.js";
 
 /** @typedef {import("./code.js").Dose} Dose */
@@ -54,27 +55,39 @@ export function sessionSeconds(all, policy) {
 }
 
 /**
- * The totals of exercises with their doses, in the order given; what is done by occasion is in none of the minutes.
- * @param {{dose: Dose, position: string, equipment: string[]}[]} all
+ * The same of a session in parts.
+ * @param {{dose: Dose, position: string, part?: string}[]} all
+ * @param {{change: number, between: number}} policy
+ * @param {number} [rest]  after each round
+ * @returns {number}
+ */
+export function partedSeconds(all, policy, rest = 0) {
+  const visits = visitsOf(all, rest);
+  const gone = visits.map(({ row, dose }) => ({ dose, position: row.position }));
+  return visits.reduce((sum, visit) => sum + visit.rest, sessionSeconds(gone, policy));
+}
+
+/**
+ * The totals of exercises with their doses, in the order given; what is done by occasion is in none of the minutes.  Each session of a
+ * week has only what is done in it.
+ * @param {{dose: Dose, position: string, equipment: string[], part?: string}[]} all
  * @param {Policy} policy
+ * @param {number} [rest]  after each round
  * @returns {SessionTotals}
  */
-export function addUpSession(all, policy) {
+export function addUpSession(all, policy, rest = 0) {
   const occasions = all.flatMap(({ dose }, at) => (isByOccasion(dose) ? [at] : []));
   const picks = all.filter(({ dose }) => !isByOccasion(dose));
-  const changes = countChanges(picks);
+  const unknown = all.flatMap(({ dose }, at) => (!isByOccasion(dose) && exerciseSeconds(dose) === null ? [at] : []));
   let weekly = 0;
-  /** @type {number[]} */
-  const unknown = [];
-  all.forEach(({ dose }, at) => {
-    if (isByOccasion(dose)) return;
-    const length = exerciseSeconds(dose);
-    if (length === null) unknown.push(at);
-    else weekly += dose.days === undefined ? 0 : length * dose.days * dose.times;
-  });
-  weekly += weeklyPauses(picks, policy);
+  for (let day = 1; day <= Math.max(0, ...picks.map(({ dose }) => dose.days ?? 0)); day += 1) {
+    for (let time = 1; time <= Math.max(0, ...picks.map(({ dose }) => dose.times)); time += 1) {
+      weekly += partedSeconds(picks.filter(({ dose }) => (dose.days ?? 0) >= day && dose.times >= time), policy, rest);
+    }
+  }
+  const changes = countChanges(visitsOf(picks, rest).map(({ row }) => row));
   const equipment = [...new Set(all.flatMap((pick) => pick.equipment))];
-  return { seconds: sessionSeconds(all, policy), unknown, changes, weekly, equipment, occasions };
+  return { seconds: partedSeconds(picks, policy, rest), unknown, changes, weekly, equipment, occasions };
 }
 
 /**
@@ -93,22 +106,6 @@ function countChanges(picks) {
  */
 function pausesOf(picks, policy) {
   return countChanges(picks) * policy.change + Math.max(0, picks.length - 1) * policy.between;
-}
-
-/**
- * Seconds of the pauses of all sessions of a week: each has only those between what is done in it.
- * @param {{dose: Dose, position: string}[]} picks
- * @param {Policy} policy
- * @returns {number}
- */
-function weeklyPauses(picks, policy) {
-  let seconds = 0;
-  for (let day = 1; day <= Math.max(0, ...picks.map(({ dose }) => dose.days ?? 0)); day += 1) {
-    for (let time = 1; time <= Math.max(0, ...picks.map(({ dose }) => dose.times)); time += 1) {
-      seconds += pausesOf(picks.filter(({ dose }) => (dose.days ?? 0) >= day && dose.times >= time), policy);
-    }
-  }
-  return seconds;
 }
 
 /**

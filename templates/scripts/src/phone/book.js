@@ -16,13 +16,13 @@
  *   stops: Record<string, StopRule>, signs: Record<string, string[]>, origins: import("../bundle/steps.js").Origins, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
  *   clinic: {name: string, pain: string, effort?: string, bounds: number[], emergency: {number: string, call: string},
  *     locations: Record<string, {name: string, phone: string, call: string}>},
- *   tongues: Record<string, string>, more: string, later: string, style: string, show: string}} MyBook
- * `tongues`: the address of this page in each language; `more`, `later` and `style`: the rest of the page's script, its words, its style sheet; `show`: what shows the log as a code.
+ *   substitutes?: import("../bundle/substitutes.js").Substitute[], handed?: Record<string, [string, string]>, tongues: Record<string, string>, more: string, later: string, style: string, show: string}} MyBook
+ * `tongues`: the address of this page in each language; `more`, `later` and `style`: the rest of the page's script, its words, its style sheet; `show`: what shows the log as a code; `substitutes` come with the rest of the script, as what is handed over beside.
  * @typedef {{older?: string, why: string, manner: string[], sections: {heading: string, blocks: {kind: string, items: string[]}[]}[], cues: string[],
  *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string, mirrored?: string}} Instructions
- * @typedef {{code: string, dose: import("../bundle/code.js").Dose}} MyPick
+ * @typedef {{code: string, dose: import("../bundle/code.js").Dose, substitutes?: string[], part?: string}} MyPick
  * @typedef {{picks: MyPick[], location: string, weeks: number, former: string[], own: boolean,
- *   place: import("../bundle/steps.js").BundlePlace}} MyList
+ *   place: import("../bundle/steps.js").BundlePlace, roundRest?: number, given?: string[]}} MyList
  * `own` is false where one exercise was opened from its page; `weeks` is 0 where nobody set them; `place`: what it was begun from.
  */
 
@@ -55,8 +55,8 @@ export function openList(text, book, readFormer) {
   const opened = decodeCode(text, book, readFormer);
   if (isRefusal(opened)) return opened;
   const { bundle, doses, former } = opened;
-  const picks = bundle.picks.map(({ code }, at) => ({ code, dose: doses[at] }));
-  return { list: { picks, location: bundle.location, weeks: bundle.weeks, former, own: true, place: placeOf(originOf(bundle), book) }, language: bundle.language };
+  const picks = bundle.picks.map(({ code, substitutes, part }, at) => ({ code, dose: doses[at], substitutes, part }));
+  return { list: { picks, location: bundle.location, weeks: bundle.weeks, former, own: true, place: placeOf(originOf(bundle), book), roundRest: bundle.roundRest, given: bundle.given }, language: bundle.language };
 }
 
 /**
@@ -81,11 +81,21 @@ export function stopRules(codes, place, book) {
 }
 
 /**
+ * The exercises of a list as a session takes them.
+ * @param {MyList} list
+ * @param {MyBook} book
+ * @returns {import("./plan.js").Row[]}
+ */
+export function rowsOf(list, book) {
+  return list.picks.map(({ code, dose, part }) => ({ dose, position: book.exercises[code].position, part }));
+}
+
+/**
  * The steps of a session of a list.
  * @param {MyList} list
  * @param {MyBook} book
  * @returns {import("./plan.js").Step[]}
  */
 export function planList(list, book) {
-  return planSession(list.picks.map(({ code, dose }) => ({ dose, position: book.exercises[code].position })), book.policy);
+  return planSession(rowsOf(list, book), book.policy, list.roundRest);
 }

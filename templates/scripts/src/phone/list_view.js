@@ -2,6 +2,7 @@
 
 import { make, makeButton } from "../bundle/dom.js";
 import { aboutMinutes, doseLine, doseNames, effortScaleLine, frequencyLine, isByOccasion, joinDoseParts, turnLine } from "../bundle/dose_words.js";
+import { turnDose } from "../bundle/parts.js";
 import { sessionSeconds } from "../bundle/sums.js";
 import { part } from "../page.js";
 import { lessUpTo, stopRules } from "./book.js";
@@ -107,9 +108,9 @@ function makeHurt(list, book, speech) {
  * @param {(code: string, details: HTMLDetailsElement) => void} opened
  * @returns {HTMLElement}
  */
-function makeRow({ code, dose }, book, speech, hurt, opened) {
+function makeRow({ code, dose, part }, book, speech, hurt, opened) {
   const entry = book.exercises[code];
-  const often = [turnLine(dose, speech), frequencyLine(dose, speech, doseNames(dose, book.terms)), effortScaleLine(dose, speech, book.clinic.effort)].filter(Boolean);
+  const often = [turnLine(turnDose(dose, part), speech), frequencyLine(dose, speech, doseNames(dose, book.terms)), effortScaleLine(dose, speech, book.clinic.effort)].filter(Boolean);
   const lines = [
     make("h3", { class: "row-name" }, [entry.title]),
     make("p", { class: "row-dose" }, [doseLine(dose, speech, doseNames(dose, book.terms))]),

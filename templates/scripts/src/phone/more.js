@@ -6,7 +6,7 @@ import { isByOccasion } from "../bundle/dose_words.js";
 import { part } from "../page.js";
 import { lessUpTo, stopRules } from "./book.js";
 import { makeFacts, makeHow } from "./how.js";
-import { picksOfPlan, readToday, showPlan } from "./my_plan.js";
+import { picksOfPlan, readToday, showPlan, showSession } from "./my_plan.js";
 import { eraseOffline } from "./lock.js";
 import { HIGHEST_ANSWER, addEntry, addOccasion, answerAfter, hurtLastTime, lastTimes, noteDone, occasionsOn, shiftDay, unanswered } from "./log.js";
 import { sayDay, today } from "../day.js";
@@ -186,6 +186,7 @@ function openMore(page) {
     part("today", HTMLElement).hidden = !isDone;
     askNextDay();
     showOccasions();
+    if (page.list?.own) showSession(page.list, book, speech);
     if (page.list?.own) showPlan(page.plan, book, speech, /** @type {any} */ (globalThis).handoutsWords.plan, currentLog(), () => page.start(false));
   }
 
@@ -383,7 +384,7 @@ function openMore(page) {
   addEventListener("storage", () => {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
-  book.cues = /** @type {any} */ (globalThis).handoutsWords.plan.cues;
+  Object.assign(book, /** @type {any} */ (globalThis).handoutsWords.plan.book);
   currentLog();
   return { readFormer: readToday(currentLog), fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, tellToday, explain };
 }

@@ -3,17 +3,21 @@
 import { decodeBundle, readFormer } from "../bundle/former_code.js";
 import { isRefusal } from "../bundle/code.js";
 import { make, makeButton } from "../bundle/dom.js";
-import { doseNames } from "../bundle/dose_words.js";
+import { aboutMinutes, doseNames, joinDoseParts } from "../bundle/dose_words.js";
+import { sayPartAt, sayParts } from "../bundle/parts.js";
 import { stageDoses, stageLines } from "../bundle/stages.js";
+import { saySubstitutes, thingsOf } from "../bundle/substitutes.js";
+import { partedSeconds, sessionSeconds } from "../bundle/sums.js";
 import { part } from "../page.js";
 import { today } from "../day.js";
+import { rowsOf } from "./book.js";
 import { AMOUNTS, hurtLastTime, lastTimes } from "./log.js";
 import { daysBetween } from "./shown_log.js";
 import { keepReached, readKeptList, readListDay, readReached } from "./store.js";
 
 /** @typedef {import("./log.js").Log} Log */
 /** @typedef {import("../bundle/code.js").Opened} Opened */
-/** @typedef {{cues: Record<string, string>, after: number}} PlanWords  What the session can hang on, by mark; sessions after which a stage is easy. */
+/** @typedef {{after: number, book: Record<string, unknown>}} PlanWords  Sessions after which a stage is easy; what goes into the book. */
 
 const DAYS_A_WEEK = 7;
 
@@ -75,7 +79,29 @@ function decodesTo(text, body) {
 }
 
 /**
- * Says at each exercise its stage and what comes next, and what the session hangs on.
+ * What the list says of its session where that has parts, or where something is taken in place of things: minutes, parts, what to fetch.
+ * @param {import("./book.js").MyList} list
+ * @param {import("./book.js").MyBook} book
+ * @param {import("../bundle/speech.js").Speech} speech
+ */
+export function showSession(list, book, speech) {
+  const { picks, roundRest = 0 } = list;
+  const rows = rowsOf(list, book);
+  const [straight, parted] = [sessionSeconds(rows, book.policy), partedSeconds(rows, book.policy, roundRest)].map((seconds) => aboutMinutes(seconds, speech));
+  const facts = Array.from(part("summary", HTMLUListElement).children);
+  const told = facts.find(({ textContent }) => textContent === straight);
+  if (told) told.textContent = parted;
+  const lines = sayParts(picks.map((pick) => ({ ...pick, title: book.exercises[pick.code].title })), roundRest, speech);
+  part("summary", HTMLUListElement).append(...lines.map((line) => make("li", { class: "whole" }, [line])));
+  const links = (list.given ?? []).map((code) => /** @type {[string, string]} */ (book.handed?.[code])).map(([title, href]) => make("li", {}, [make("a", { href }, [title])]));
+  part("given", HTMLElement).replaceChildren(...(links.length ? [make("h2", {}, [speech.say("phone.given")]), make("ul", { class: "points" }, links)] : []));
+  if (!picks.some(({ substitutes }) => substitutes)) return;
+  const things = [...new Set(picks.flatMap((pick) => thingsOf(book.exercises[pick.code].equipment, pick, book.substitutes ?? [])))].map((slug) => book.terms.equipment[slug]);
+  part("fetch", HTMLElement).textContent = speech.say("site.fetch_first", { things: joinDoseParts(things, speech) });
+}
+
+/**
+ * Says at each exercise its part and what is taken in place of things, its stage and what comes next, and what the session hangs on.
  * @param {string} text  the code
  * @param {import("./book.js").MyBook} book
  * @param {import("../bundle/speech.js").Speech} speech
@@ -91,8 +117,11 @@ export function showPlan(text, book, speech, words, log, again) {
   const kept = text === readKeptList() ? text : "";
   const now = stagesOn(opened, kept, log, today());
   const rows = Array.from(part("rows", HTMLOListElement).children);
-  opened.bundle.picks.forEach(({ code, stages = [] }, at) => {
+  opened.bundle.picks.forEach((pick, at) => {
+    const { code, stages = [] } = pick;
     const dose = opened.doses[at];
+    const said = [...sayPartAt(pick, speech), ...saySubstitutes(pick, dose, book.substitutes ?? [], speech)].map((line) => make("p", { class: "row-facts" }, [line]));
+    rows[at].querySelector(".row-text")?.append(...said);
     const lines = stageLines(dose, stages, words.after, speech, doseNames(dose, book.terms));
     if (!lines.length) return;
     const [here, next] = [lines[now[at]], lines[now[at] + 1]];

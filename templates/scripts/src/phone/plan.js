@@ -3,20 +3,21 @@
  * and the length of anything; its sums are those of handouts/dose/session.py.  Pure.
  */
 
-import { doseKind, hasTwoSides, isByOccasion, isInterval } from "../bundle/dose_words.js";
+import { doseKind, hasTwoSides, isInterval } from "../bundle/dose_words.js";
+import { visitsOf } from "../bundle/parts.js";
 import { exerciseSeconds } from "../bundle/sums.js";
 
 /** @typedef {import("../bundle/code.js").Dose} Dose */
-/** @typedef {{dose: Dose, position: string}} Row */
+/** @typedef {{dose: Dose, position: string, part?: string}} Row */
 /** @typedef {"begin" | "lead" | "turn" | "work" | "rest" | "warm" | "cool"} StepKind */
 /** @typedef {string} StepSide  `first` and `other` where each side has its turn, else the side of the dose; empty where there are none. */
 /**
  * @typedef {{kind: StepKind, exercise: number, set: number, sets: number, side: StepSide, seconds: number | null,
- *   waits: boolean, counted: string, reps: number, beat: number[]}} Step
+ *   waits: boolean, counted: string, reps: number, beat: number[], inRounds?: boolean}} Step
  * `begin`: fetch, change position, read; then it waits for a tap.  `lead`: a few seconds to take up the position, on top
  * of the prescription; `turn`: the same, to change sides.  `work`: one set on one side.  `seconds` is null where the dose does not say how long it takes;
  * `warm` and `cool`: before the first set and after the last; in rounds a rest follows the last set too;
- * a step that `waits` ends only by a tap.  `counted` is reps, hold, time or distance; `beat` holds the seconds of one
+ * a step that `waits` ends only by a tap; `inRounds`: its set is the number of the round.  `counted` is reps, hold, time or distance; `beat` holds the seconds of one
  * repetition: there, held, back, pause.
  * @typedef {{rep: number, phase: number, left: number, share: number}} Moment
  * Repetition from 1, phase of the beat (-1 where there is none), whole seconds left in it, and how far the movement
@@ -29,24 +30,22 @@ export const LEAD_SECONDS = 5;
 /**
  * @param {Row[]} rows exercises in the order of the bundle
  * @param {{change: number, between: number}} policy the clinic's seconds
+ * @param {number} [rest] after each round
  * @returns {Step[]}
  */
-export function planSession(rows, policy) {
-  const inSession = rows.filter(({ dose }) => !isByOccasion(dose));
-  return rows.flatMap((row, exercise) => {
-    const { dose, position } = row;
-    const at = inSession.indexOf(row);
-    if (at < 0) return [];
-    const moves = at > 0 && position !== inSession[at - 1].position;
-    const pause = at === 0 ? 0 : policy.between + (moves ? policy.change : 0);
-    const empty = { exercise, set: 1, sets: dose.sets, side: /** @type {StepSide} */ (""), counted: doseKind(dose), reps: dose.repsTo ?? dose.reps ?? 0, beat: beatOf(dose) };
+export function planSession(rows, policy, rest) {
+  const visits = visitsOf(rows, rest);
+  return visits.flatMap(({ row, dose, round, rest: before }, at) => {
+    const moves = at > 0 && row.position !== visits[at - 1].row.position;
+    const pause = at === 0 ? 0 : before + policy.between + (moves ? policy.change : 0);
+    const empty = { exercise: rows.indexOf(row), set: round || 1, sets: row.dose.sets, side: /** @type {StepSide} */ (""), counted: doseKind(dose), reps: dose.repsTo ?? dose.reps ?? 0, beat: beatOf(dose), ...(round ? { inRounds: true } : {}) };
     return [{ ...empty, kind: /** @type {StepKind} */ ("begin"), seconds: pause, waits: true }, ...planBouts(dose, empty)];
   });
 }
 
 /**
  * @param {Dose} dose
- * @param {Omit<Step, "kind" | "seconds" | "waits">} empty
+ * @param {Omit<Step, "kind" | "seconds" | "waits">} empty  `set`: the first of these
  * @returns {Step[]}
  */
 function planBouts(dose, empty) {
@@ -56,7 +55,8 @@ function planBouts(dose, empty) {
   const seconds = exerciseSeconds({ ...bare, sets: 1, side: "one", rest: 0 });
   if (warmUp) steps.push({ ...empty, kind: "warm", seconds: warmUp, waits: false });
   const waits = seconds === null || empty.counted === "distance";
-  for (const { set, side } of boutsInTurn(dose)) {
+  for (const { set: own, side } of boutsInTurn(dose)) {
+    const set = own + empty.set - 1;
     const before = steps.filter(({ kind }) => kind === "work").at(-1);
     const turns = before !== undefined && before.side !== side;
     const bout = { ...empty, set, side, waits: false };

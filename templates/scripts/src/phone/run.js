@@ -2,8 +2,8 @@
 
 /** @typedef {import("./plan.js").Step} Step */
 /**
- * @typedef {{at: number, elapsed: number, running: boolean, bouts: number[]}} Run
- * `elapsed` in milliseconds; `bouts` counts by exercise the sets done, each side for itself.
+ * @typedef {{at: number, elapsed: number, running: boolean, bouts: number[], left?: number[]}} Run
+ * `elapsed` in milliseconds; `bouts` counts by exercise the sets done, each side for itself; `left` are the exercises that are left out from here on.
  */
 
 /** Milliseconds past the end of a step that the next one takes over; after a longer gap (a phone asleep) it begins anew. */
@@ -41,7 +41,7 @@ export function passTime(run, plan, passed) {
   const length = step.seconds === null ? Infinity : step.seconds * 1000;
   if (elapsed < length || step.waits) return { ...run, elapsed };
   const over = elapsed - length;
-  return leaveStep({ ...run, elapsed: over <= MOST_CARRIED ? over : 0 }, step, true);
+  return leaveStep({ ...run, elapsed: over <= MOST_CARRIED ? over : 0 }, plan, true);
 }
 
 /**
@@ -51,7 +51,7 @@ export function passTime(run, plan, passed) {
  * @returns {Run}
  */
 export function finishStep(run, plan) {
-  return isOver(run, plan) ? run : leaveStep({ ...run, elapsed: 0, running: true }, plan[run.at], true);
+  return isOver(run, plan) ? run : leaveStep({ ...run, elapsed: 0, running: true }, plan, true);
 }
 
 /**
@@ -61,19 +61,32 @@ export function finishStep(run, plan) {
  * @returns {Run}
  */
 export function skipStep(run, plan) {
-  return isOver(run, plan) ? run : leaveStep({ ...run, elapsed: 0, running: true }, plan[run.at], false);
+  return isOver(run, plan) ? run : leaveStep({ ...run, elapsed: 0, running: true }, plan, false);
 }
 
 /**
  * @param {Run} run
- * @param {Step} step
+ * @param {Step[]} plan
  * @param {boolean} done
  * @returns {Run}
  */
-function leaveStep(run, step, done) {
+function leaveStep(run, plan, done) {
+  const step = plan[run.at];
   const counts = done && step.kind === "work";
   const bouts = counts ? run.bouts.map((count, exercise) => (exercise === step.exercise ? count + 1 : count)) : run.bouts;
-  return { ...run, bouts, at: run.at + 1 };
+  return { ...run, bouts, at: nextOf(run, plan, () => true) };
+}
+
+/**
+ * The place of the next step of a kind that is not of an exercise that is left out; the end where there is none.
+ * @param {Run} run
+ * @param {Step[]} plan
+ * @param {(step: Step) => boolean} fits
+ * @returns {number}
+ */
+function nextOf({ at, left = [] }, plan, fits) {
+  const next = plan.findIndex((step, place) => place > at && fits(step) && !left.includes(step.exercise));
+  return next < 0 ? plan.length : next;
 }
 
 /**
@@ -84,8 +97,18 @@ function leaveStep(run, step, done) {
  */
 export function skipExercise(run, plan) {
   if (isOver(run, plan)) return run;
-  const next = plan.findIndex((step, at) => at > run.at && step.kind === "begin");
-  return { ...run, at: next < 0 ? plan.length : next, elapsed: 0, running: true };
+  return { ...run, at: nextOf(run, plan, ({ kind }) => kind === "begin"), elapsed: 0, running: true };
+}
+
+/**
+ * Leaves the present exercise out, in later rounds too.
+ * @param {Run} run
+ * @param {Step[]} plan
+ * @returns {Run}
+ */
+export function leaveExercise(run, plan) {
+  if (isOver(run, plan)) return run;
+  return skipExercise({ ...run, left: [...new Set([...(run.left ?? []), plan[run.at].exercise])] }, plan);
 }
 
 /**
@@ -95,11 +118,13 @@ export function skipExercise(run, plan) {
  * @returns {Run}
  */
 export function goBack(run, plan) {
-  if (run.elapsed > 3000 || run.at === 0) return { ...run, elapsed: 0 };
-  const before = plan[run.at - 1];
+  let to = run.at - 1;
+  while (to >= 0 && run.left?.includes(plan[to].exercise)) to -= 1;
+  if (run.elapsed > 3000 || to < 0) return { ...run, elapsed: 0 };
+  const before = plan[to];
   const undone = before.kind === "work";
   const bouts = undone ? run.bouts.map((count, exercise) => (exercise === before.exercise ? Math.max(0, count - 1) : count)) : run.bouts;
-  return { ...run, at: run.at - 1, elapsed: 0, bouts };
+  return { ...run, at: to, elapsed: 0, bouts };
 }
 
 /**
@@ -120,11 +145,12 @@ export function setRunning(run, running) {
  */
 export function readRun(text, plan) {
   const fresh = startRun(plan);
-  const found = /^(\d{1,4}):((?:\d{1,3}(?:,|$))+)$/.exec(text);
+  const found = /^(\d{1,4}):(\d{1,3}(?:,\d{1,3})*)(?::(\d{1,2}(?:,\d{1,2})*))?$/.exec(text);
   if (!found) return null;
   const at = Number(found[1]);
   const bouts = found[2].split(",").map(Number);
-  return at > 0 && at < plan.length && bouts.length === fresh.bouts.length ? { ...fresh, at, bouts, running: false } : null;
+  const left = found[3] ? { left: found[3].split(",").map(Number) } : {};
+  return at > 0 && at < plan.length && bouts.length === fresh.bouts.length ? { ...fresh, at, bouts, ...left, running: false } : null;
 }
 
 /**
@@ -132,5 +158,5 @@ export function readRun(text, plan) {
  * @returns {string}
  */
 export function writeRun(run) {
-  return `${run.at}:${run.bouts.join(",")}`;
+  return `${run.at}:${run.bouts.join(",")}${run.left?.length ? `:${run.left.join(",")}` : ""}`;
 }

@@ -2,6 +2,7 @@
 
 import { amountAlone, doseLine, doseNames, isInterval, timePhrase } from "../bundle/dose_words.js";
 import { make } from "../bundle/dom.js";
+import { saySubstitutes } from "../bundle/substitutes.js";
 import { part } from "../page.js";
 import { canVibrate, giveCue, wakeSound } from "./cues.js";
 import { planList } from "./book.js";
@@ -9,7 +10,7 @@ import { makeFacts, makeHow } from "./how.js";
 import { holdSession } from "./lock.js";
 import { momentOf } from "./plan.js";
 import { stopReading } from "./reader.js";
-import { finishStep, goBack, isOver, passTime, readRun, setRunning, skipExercise, skipStep, startRun, writeRun } from "./run.js";
+import { finishStep, goBack, isOver, leaveExercise, passTime, readRun, setRunning, skipExercise, skipStep, startRun, writeRun } from "./run.js";
 import { SessionFigure } from "./session_figure.js";
 import { keepCues, keepRunText, openLog, readCues, runKey } from "./store.js";
 import { keepScreenOn } from "./wake.js";
@@ -114,7 +115,7 @@ export class Session {
   }
 
   leaveOut() {
-    this.tap(skipExercise(this.run, this.plan));
+    this.tap(leaveExercise(this.run, this.plan));
   }
 
   /** Number and word fill the screen, to be read from some steps away; or not any more. */
@@ -147,7 +148,7 @@ export class Session {
     if (this.run.at > 0) giveCue("go", this.cues);
     if (step.exercise !== this.shown.exercise) this.arriveAtExercise(step.exercise);
     this.figure.mirror(step.side === "other" || step.side === this.book.exercises[this.code()].mirror);
-    part("session-line", HTMLElement).textContent = step.kind === "begin" ? this.sayPosition() : this.sayBout(step);
+    part("session-line", HTMLElement).textContent = step.kind === "begin" ? [this.sayRound(step), ...this.sayInstead(), this.sayPosition()].filter(Boolean).join(" ") : this.sayBout(step);
     hear(join([this.sayPhase(step, -1), step.kind === "begin" ? "" : this.sayBout(step)], speech));
   }
 
@@ -168,7 +169,7 @@ export class Session {
     part("figure-note", HTMLElement).textContent = /** @type {{note?: string}} */ (words ?? {}).note ?? "";
     this.figure.describe(words?.shown ?? "", words?.mirrored);
     const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, this.list.place, speech, "h2"), ...makeFacts(code, this.list, book, speech, openLog().log, "h2")]);
-    how.replaceChildren(details);
+    how.replaceChildren(...this.sayInstead().map((line) => make("p", {}, [line])), details);
   }
 
   /** The numbers of this moment, and the cues that belong to their change. */
@@ -260,6 +261,21 @@ export class Session {
   /** @returns {string} */
   sayPosition() {
     return this.speech.say("phone.now_position", { position: this.book.terms.positions[this.book.exercises[this.code()].position] });
+  }
+
+  /**
+   * @param {Step} step
+   * @returns {string} empty where it is not done in rounds
+   */
+  sayRound(step) {
+    const { speech } = this;
+    return step.inRounds ? speech.say("phone.round_of", { n: speech.number(step.set), all: speech.number(step.sets) }) : "";
+  }
+
+  /** What is taken in place of things. @returns {string[]} */
+  sayInstead() {
+    const pick = this.list.picks[this.step().exercise];
+    return saySubstitutes(pick, pick.dose, this.book.substitutes ?? [], this.speech);
   }
 
   /**

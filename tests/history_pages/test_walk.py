@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.history_pages.walking import FIRST, LATER, Sheets, begin, keep_up, publish, take_sheets
 from tests.kept import shared_results
 from tests.site.browser import a_browser
-from tests.upkeep.walking import FIRST, LATER, Sheets, begin, keep_up, publish, take_sheets
 
 PHONE = {"width": 360, "height": 740}
 

@@ -1,4 +1,4 @@
-"""The pages of upkeep as a part of the site; which of them there are follows from the history of the library."""
+"""The pages of codes, news and reviews as a part of the site; which of them there are follows from the history of the library."""
 
 from __future__ import annotations
 
@@ -7,13 +7,7 @@ from datetime import date
 from functools import partial
 from typing import Any
 
-from handouts.ledger.entries import folder_of
-from handouts.ledger.history import History
-from handouts.ledger.update import update_ledger
-from handouts.model import Library
-from handouts.site.context import LanguageSite
-from handouts.site.paths import COMPETENCE, list_page
-from handouts.upkeep.codes import (
+from handouts.history_pages.codes import (
     all_codes,
     code_page,
     find_codes,
@@ -22,15 +16,21 @@ from handouts.upkeep.codes import (
     make_code_page,
     make_gone_list,
 )
-from handouts.upkeep.news import NEWS, News, feed_path, find_news, make_news_page, write_feed
-from handouts.upkeep.review_desk import DESK, make_desk_page
-from handouts.upkeep.sitemap import PATH, write_sitemap
+from handouts.history_pages.news import NEWS, News, feed_path, find_news, make_news_page, write_feed
+from handouts.history_pages.review_desk import DESK, make_desk_page
+from handouts.history_pages.sitemap import PATH, write_sitemap
+from handouts.ledger.entries import folder_of
+from handouts.ledger.history import History
+from handouts.ledger.update import update_ledger
+from handouts.model import Library
+from handouts.site.context import LanguageSite
+from handouts.site.paths import COMPETENCE, list_page
 
 Maker = tuple[str, partial[Any]]
 
 
 @dataclass(frozen=True)
-class UpkeepPages:
+class HistoryPages:
     """Codes, former addresses, news, the review desk in the source language, and the site's map."""
 
     source: Library

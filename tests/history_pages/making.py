@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
+from handouts.history_pages.pages import HistoryPages
 from handouts.ledger.check import check_ledger
 from handouts.ledger.entries import Ledger
 from handouts.ledger.history import History
@@ -15,7 +16,6 @@ from handouts.model import Library
 from handouts.problems import has_errors
 from handouts.rules.lapsed import sort_by_review
 from handouts.site.context import Edition
-from handouts.upkeep.pages import UpkeepPages
 from handouts.words.wording import Wording
 from tests.builders import pseudo_library
 from tests.site.making import MIRRORED, Drawings, asset_sources, lay_out_site
@@ -55,7 +55,7 @@ def site_of(texts: Mapping[str, str] = TEXTS, ledger: Ledger | None = None, toda
     libraries = (library, mirrored)
     wordings = {each.language: Wording(each.language) for each in libraries}
     edition = Edition(version=stamps[""], versions=stamps, history=history)
-    annexes = (UpkeepPages(library, history, today),)
+    annexes = (HistoryPages(library, history, today),)
     return Site(lay_out_site(libraries, wordings, Drawings(), asset_sources(), edition, site_parts=annexes), stamps)
 
 

@@ -21,10 +21,10 @@ from handouts.site.context import Edition
 from handouts.site.old_sheets import sheet_address
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
+from tests.history_pages.making import LATER, MIRRORED, Site, publish, site_of
 from tests.ledger.test_ledger import GONE, moved
 from tests.site.making import Drawings, asset_sources, lay_out_site
 from tests.small_library import TEXTS, TODAY, small_library, texts_with
-from tests.upkeep.making import LATER, MIRRORED, Site, publish, site_of
 
 FOOT = "exercises/foot-lift.md"
 CHANGED = texts_with(FOOT, ("sets: 2, reps: 10", "sets: 3, reps: 12"), ("Lift your foot.", "Lift one foot."))

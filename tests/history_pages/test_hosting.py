@@ -19,11 +19,11 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from tests.history_pages.making import publish, site_of
 from tests.phone.making import make_phone_site
 from tests.site.browser import a_browser
 from tests.site.making import write_site
 from tests.small_library import TEXTS
-from tests.upkeep.making import publish, site_of
 
 ROOT = Path(__file__).parents[2]
 GUIDE = (ROOT / "HOSTING.md").read_text(encoding="utf-8")

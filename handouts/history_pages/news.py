@@ -9,11 +9,11 @@ from itertools import groupby
 from typing import Literal
 from xml.sax.saxutils import escape, quoteattr
 
+from handouts.history_pages.codes import Codes, code_page
 from handouts.ledger.entries import BUNDLE, Ledger, LedgerEntry
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.upkeep.codes import Codes, code_page
 
 NEWS = "new"
 """Folder of the page below its language."""

@@ -9,12 +9,12 @@ import pytest
 from playwright.sync_api import expect
 
 from handouts.cli import main
+from tests.history_pages.making import publish, site_of
+from tests.history_pages.test_pages import CHANGED, LAPSED
 from tests.site.browser import a_browser
 from tests.site.making import write_site
 from tests.small_library import texts_with
 from tests.test_cli import TODAY, write
-from tests.upkeep.making import publish, site_of
-from tests.upkeep.test_pages import CHANGED, LAPSED
 
 
 def test_a_draft_is_never_published(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
