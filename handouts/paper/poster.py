@@ -95,7 +95,7 @@ def view_steps(setting: PaperSetting, programme: Programme, use: str) -> tuple[W
 
 
 ONE_BELOW_ANOTHER, ACROSS, NARROWEST = 4, 8, 2
-"""Steps that have a row each; where there are more, exercises that may stand across in steps that share a row, and how many places a step takes at least."""
+"""Steps that have a row each; where there are more, exercises that stand across in a row of steps, and places that a step takes at least."""
 
 
 def _places(step: WallStep) -> int:
