@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from handouts.dose.arithmetic import given_dose
 from handouts.dose.parts import order_of, say_part_at, say_parts
 from handouts.dose.phrase import about_minutes, dose_names, stage_lines
 from handouts.dose.session import add_up_session
@@ -114,8 +113,8 @@ def _picks(bundle: Bundle, library: Library) -> list[tuple[Exercise, Dose]]:
 
 def _view_row(setting: LanguageSite, page: str, pick: Pick) -> ExerciseRow:
     """An exercise with its dose, what is taken in place of things, and how the dose goes on over the weeks."""
-    library, exercise = setting.library, setting.library.exercise[pick.exercise.slug]
-    dose = given_dose(exercise, pick)
+    library = setting.library
+    exercise, dose = given_pick(library.exercise[pick.exercise.slug], pick, library)
     row = make_row(setting, page, exercise, dose=dose)
     stages = stage_lines(dose, pick.stages, library.clinic.sessions_easy, setting.wording, dose_names(dose, library))
     return replace(row, stages=(*say_part_at(pick, setting.wording), *say_substitutes(pick, dose, library, setting.wording), *stages))

@@ -11,11 +11,12 @@ from posixpath import dirname, join, normpath
 import pytest
 from markupsafe import Markup
 
+from handouts.model import Substitute
 from handouts.site.assets import build_assets
 from handouts.site.context import Edition
 from handouts.site.page_frame import POLICY, WORKER_POLICY, phone_link, with_call
 from handouts.words.wording import Wording
-from tests.builders import a_caution, a_clinic, a_library, an_exercise, words
+from tests.builders import PLACE, a_caution, a_clinic, a_library, an_exercise, refs, words
 from tests.site.making import MIRRORED, Drawings, asset_sources, lay_out_site, make_site, pdfs_of, two_languages
 
 STEP_UP = "en/exercises/step-up/index.html"
@@ -213,6 +214,18 @@ def test_a_bundle_shows_the_dose_that_it_changes() -> None:
     page = pages()["en/bundles/first-days/index.html"]
     assert '<b class="numeral">10</b> times, each side' in page
     assert "2 exercises" in page and "2 weeks" in page
+
+
+def test_a_bundle_names_what_is_taken_and_not_what_is_missing() -> None:
+    """A step stands in for the chair: at the exercise and among what is fetched."""
+    library = a_library()
+    chair, step = (library.term["equipment"][slug].name.text for slug in ("chair", "step"))
+    taken = Substitute(place=PLACE, slug="high-step", thing=refs("chair")[0], take=refs("step")[0], change=words("Sit high."), source="test")
+    bundle = library.bundles[0]
+    picks = tuple(replace(pick, substitutes=refs("high-step")) if pick.exercise.slug == "sit-to-stand" else pick for pick in bundle.picks)
+    swapped = replace(library, bundles=(replace(bundle, picks=picks),), vocabulary=replace(library.vocabulary, substitutes=(taken,)))
+    page = re.sub("<[^>]*>", "", make_site((swapped,))[f"en/bundles/{bundle.slug}/index.html"].decode()).lower()
+    assert (len(re.findall(rf"\b{step}\b", page)), page.count(chair)) == (3, 1), "the chair is named where it says what stands in for it"
 
 
 def test_hostile_texts_are_shown_as_typed() -> None:
