@@ -24,6 +24,7 @@ def check_substitutes_serve(question: Question) -> Iterator[Problem]:
     """Does every substitute serve where it is named, in exercises and in bundles, with the cautions of what is taken?"""
     library = question.library
     yield from _check_cautions(library)
+    yield from _check_free(library)
     yield from _check_picks(library)
     for item in library.vocabulary.substitutes:
         needing = {exercise.slug for exercise in library.exercises if item.thing in exercise.equipment}
@@ -50,6 +51,18 @@ def _check_cautions(library: Library) -> Iterator[Problem]:
                 if caution.slug not in carried:
                     what = f"'{item.take}' brings the caution '{caution}', which '{exercise.slug}' does not carry"
                     yield Problem(item.take.place, "substitute-caution", what, "Add the caution to the exercise, or name exercises that carry it.")
+
+
+def _check_free(library: Library) -> Iterator[Problem]:
+    """One thing cannot serve twice: what is taken is not needed in the exercise already, nor in place of another of its things."""
+    for exercise in library.exercises:
+        uses = {ref.slug: ref for ref in exercise.equipment}
+        for item in library.vocabulary.substitutes:
+            if _serves(item, exercise) and (other := uses.setdefault(item.take.slug, item.thing)).slug != item.thing.slug:
+                why = "is needed there already" if other.slug == item.take.slug else f"takes the place of '{other}' there already"
+                what = f"'{item.take}' cannot take the place of '{item.thing}' in '{exercise.slug}': it {why}"
+                mend = "Take another thing, declared in 'equipment' under its own name, as 'large-towel' beside 'towel'."
+                yield Problem(item.take.place, "substitute-needed", what, mend)
 
 
 def _check_picks(library: Library) -> Iterator[Problem]:

@@ -54,7 +54,7 @@ SENTENCES = {
     "PC44": "2 sets of [distance 10] meters, 3 days a week",
     "BN55": "2 sets of [reps 12], [side alternating], hold [hold 5] seconds each time, band: [band light], 2 days a week",
     "WT66": "2 sets of 12, with [weight 1] kg, 2 days a week, rest [rest 90] seconds between sets",
-    "RN22": "[sets 8] times: run [time 1] minute, walk [rest 120] seconds, [days 3] days a week, First 5 minutes to warm up, pace: easy, as you can, 5 minutes to cool down at the end, with 1 day without it in between",
+    "RN22": "[sets 8] times: run [time 1] minute, walk [rest 120] seconds, [days 3] days a week, first 5 minutes to warm up, pace: easy, as you can, 5 minutes to cool down at the end, with 1 day without it in between",
     "HP33": "[sets 3] sets of [reps 10] to 12 landings, [side both], 2 days a week, 70 a minute, with 2 days without it in between, rest 1 minute between sets",
     "BR44": "1 set of 5 breaths in and out, breathless, as you can",
     "MV55": "1 set of [reps 10], [side each-or-both], 7 days a week, every 30 minutes while you are awake",

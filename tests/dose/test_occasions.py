@@ -80,7 +80,7 @@ def test_numbers_of_a_round_and_what_stands_beside() -> None:
     ]  # fmt: skip
     assert rest_line(ladder, ENGLISH) == ""
     assert parts_beside(ladder, ENGLISH, DoseNames(pace="easy")) == (
-        "First 5 minutes to warm up", "pace: easy", "5 minutes to cool down at the end", "with 1 day without it in between",
+        "first 5 minutes to warm up", "pace: easy", "5 minutes to cool down at the end", "with 1 day without it in between",
     )  # fmt: skip
     assert [tuple(fact) for fact in dose_facts(a_dose(**HOPS, reps_to=12), ENGLISH)] == [
         ("3", "sets", "sets"), ("10–12", "landings, each side", "reps"), ("60", "a minute", "rate"), ("1", "minute rest", "rest"), ("2", "days a week", "days"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 
 import pytest
@@ -99,6 +100,17 @@ def test_through_two_days(phone: Phone, host: Host) -> None:
     expect(page.get_by_role("group", name="The day after your session")).to_be_visible()
     assert "Today is a rest day for this exercise. Next time: Fri, Nov 27." in row(page, "Walk")
     expect(page.locator("#rows > li", has_text="Foot lift").get_by_role("status")).to_have_text("Today: 0 times")
+    # the answer can be changed while it is in view: arrow keys pass over the numbers between
+    page.locator("#next-day").get_by_role("radio").nth(3).check()
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("#next-day")).to_contain_text("Pain on the day after: 4. It is in your log.")
+    # 4 is above what is fine: the clinic's rule stands beside the answer
+    expect(page.locator("#next-day")).to_contain_text("Pain up to 3 out of 10 is fine")
+    page.reload()
+    expect(page.locator(".row-count")).to_have_count(2)
+    expect(page.locator("#next-day")).to_be_hidden()
+    log = json.loads(page.evaluate("localStorage.getItem(Object.keys(localStorage).find((key) => key.endsWith('my.log')))"))
+    assert [(entry["done"][0]["code"], entry["done"][0]["sets"], entry.get("after")) for entry in log["entries"]] == [("S2T3", 4, None), ("S2T6", 2, 4)]
 
 
 def test_nothing_to_lead_through(phone: Phone, host: Host) -> None:

@@ -367,6 +367,8 @@ BROKEN = [
      "content/vocabulary.yaml:6:90: error: 'foot-lift' does not need 'stool'. Take it out, or name an exercise that needs it. [substitute-idle]"),
     ("check_substitutes_serve", "vocabulary.yaml", [("equipment: [{slug: chair, name: Chair}]", "equipment: [{slug: chair, name: Chair}, {slug: stool, name: Stool, cautions: [go-slow]}]"), ("purposes:", INSTEAD.format(thing="chair", take="stool") + "purposes:")], {},
      "content/vocabulary.yaml:6:51: error: 'stool' brings the caution 'go-slow', which 'foot-lift' does not carry. Add the caution to the exercise, or name exercises that carry it. [substitute-caution]"),
+    ("check_substitutes_serve", "vocabulary.yaml", [], {**SERVED, FOOT: TEXTS[FOOT].replace("equipment: [chair]", "equipment: [chair, stool]")},
+     "content/vocabulary.yaml:9:51: error: 'stool' cannot take the place of 'chair' in 'foot-lift': it is needed there already. Take another thing, declared in 'equipment' under its own name, as 'large-towel' beside 'towel'. [substitute-needed]"),
     ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [b]},")], SERVED,
      "content/bundles/first-days.yaml:3:49: error: 'b' is not declared in 'substitutes' of vocabulary.yaml. Use one of: chair-bench, chair-box, chair-stool. [unknown-name]"),
     ("check_substitutes_serve", BUNDLE, [("[foot-lift,", "[{exercise: foot-lift, substitutes: [chair-box]},")], SERVED,

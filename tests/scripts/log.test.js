@@ -87,6 +87,7 @@ test("pain on the day after is asked once, of sessions with the exercises that w
   assert.equal(unanswered(answered, "2026-11-24", ["H7K2"]).length, 0);
   assert.deepEqual(readLog(JSON.stringify(answered)), { state: "whole", log: answered });
   assert.equal(timesOf(answered, "H7K2")[0].after, 4);
+  assert.equal(timesOf(answerAfter(answered, "2026-11-24", ["H7K2"], 2), "H7K2")[0].after, 2);
   for (const after of [11, -1, "4", null, 1.5]) assert.equal(readLog(JSON.stringify(changed({ after }))).state, "damaged", String(after));
 });
 

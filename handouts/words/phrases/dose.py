@@ -142,7 +142,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "dose.word_kilometers": Plural("kilometer", "kilometers", "Small word under a large numeral. Do not write the number."),
     "dose.word_every_minutes": Plural("minute apart", "minutes apart", "Small word under a large numeral: how often through the day. Do not write the number."),
     "dose.word_every_hours": Plural("hour apart", "hours apart", "Small word under a large numeral: how often through the day. Do not write the number."),
-    "dose.warm_up_alone": Phrase("First {time} to warm up", "Beside the numerals of a dose. {time} is '5 minutes'."),
+    "dose.warm_up_alone": Phrase("first {time} to warm up", "Beside the numerals of a dose. {time} is '5 minutes'."),
     "dose.cool_down_alone": Phrase("{time} to cool down at the end", "Beside the numerals of a dose. {time} is '5 minutes'."),
     "dose.contacts": Plural("{n} landing", "{n} landings", "A sum, for clinicians: how often the feet land in a session or a week."),
     "dose.by_occasion": Phrase("By occasion, and in no sum of minutes: {exercises}", "After the minutes of a session. How often a day these are done nobody knows."),

@@ -155,11 +155,21 @@ function isOccasion({ done, effort, pain }, code) {
  * @returns {Entry[]}
  */
 export function unanswered(log, date, codes) {
-  return log.entries.filter((entry) => entry.date === date && entry.after === undefined && entry.done.some(({ code, sets }) => sets > 0 && codes.includes(code)));
+  return log.entries.filter((entry) => isAsked(entry, date, codes) && entry.after === undefined);
 }
 
 /**
- * The answer on the day after, for each session of the day before with any of some exercises.
+ * Whether the pain after a session is asked about: it was on that day, and one of some exercises was done in it.
+ * @param {Entry} entry
+ * @param {string} date
+ * @param {string[]} codes
+ */
+function isAsked(entry, date, codes) {
+  return entry.date === date && entry.done.some(({ code, sets }) => sets > 0 && codes.includes(code));
+}
+
+/**
+ * The answer on the day after, for each session of the day before with any of some exercises; a later answer takes the place of an earlier one.
  * @param {Log} log
  * @param {string} date
  * @param {string[]} codes
@@ -167,8 +177,7 @@ export function unanswered(log, date, codes) {
  * @returns {Log}
  */
 export function answerAfter(log, date, codes, after) {
-  const asked = new Set(unanswered(log, date, codes));
-  return { version: AFTER_VERSION, entries: log.entries.map((entry) => (asked.has(entry) ? { ...entry, after } : entry)) };
+  return { version: AFTER_VERSION, entries: log.entries.map((entry) => (isAsked(entry, date, codes) ? { ...entry, after } : entry)) };
 }
 
 /**

@@ -200,9 +200,10 @@ function openMore(page) {
     const choices = makeChoices("after", (value) => {
       keepChange((log) => answerAfter(log, yesterday, codes, value));
       const high = book.clinic.bounds.length > 0 && value > book.clinic.bounds[0];
-      place.replaceChildren(make("p", { role: "status" }, [speech.say("phone.next_day_kept", { n: speech.number(value) }), ...(high ? [" ", book.clinic.pain] : [])]));
+      told.replaceChildren(speech.say("phone.next_day_kept", { n: speech.number(value) }), ...(high ? [" ", book.clinic.pain] : []));
     });
-    place.replaceChildren(make("fieldset", { class: "scale" }, [make("legend", {}, [speech.say("phone.next_day")]), choices]));
+    const told = make("p", { role: "status" }, []);
+    place.replaceChildren(make("fieldset", { class: "scale" }, [make("legend", {}, [speech.say("phone.next_day")]), choices]), told);
   }
 
   /** At each exercise that is done by occasion a button that counts its times of today; at one with days of rest, that today is one. */
