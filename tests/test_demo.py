@@ -12,14 +12,15 @@ from pathlib import Path
 
 import pytest
 
-from handouts.dose.arithmetic import add_up
+from handouts.dose.arithmetic import add_up, change_dose
 from handouts.dose.progression import build_progression
-from handouts.dose.stages import stage_doses
+from handouts.dose.stages import growths, stage_doses
 from handouts.figure import compute_figure, joint_angles, read_figure
 from handouts.ledger.read import read_ledger
 from handouts.library.read import read_library
 from handouts.library.texts import patient_sentences
 from handouts.model import Exercise, Library, Side
+from handouts.publication.scales import own_scale
 from handouts.readability import score
 from handouts.source.files import read_folder
 from handouts.text.markup import plain_text
@@ -36,10 +37,10 @@ def demo() -> Library:
 
 
 def test_size() -> None:
-    """Four programmes of four tiers and, with hops and runs, of seven; at least 36 exercises, eight ready-made bundles, three locations."""
+    """Four programmes of four tiers and, with hops and runs, of seven; at least 36 exercises, nine ready-made bundles, three locations."""
     library = demo()
     assert len(library.exercises) >= 36
-    assert len(library.bundles) == 8
+    assert len(library.bundles) == 9
     assert len(library.clinic.locations) == 3
     assert [len(programme.tiers) for programme in library.programmes] == [4, 4, 7, 4]
 
@@ -107,6 +108,28 @@ def test_runs_grow_by_a_quarter_a_week_at_most() -> None:
     assert [each.week for each in pick.stages] == [2, 3, 4, 5, 6, 7, 8]
     assert (minutes[0], minutes[-1]) == (6, 20)
     assert all(1 < then / now <= 1.25 for now, then in itertools.pairwise(minutes))
+
+
+def test_lifting_grows_by_a_quarter_a_week_at_most() -> None:
+    """From 1 kg to 2 kg, and from 2 kg to 3 kg, in ten weeks (clinic's choice: at most 25 % a week); the weight grows only where repetitions fall; a day of rest between; pain the day after is asked for."""
+    library = demo()
+    (bundle,) = (each for each in library.bundles if each.slug == "shoulder-lift-and-carry")
+    for pick, weights in zip(bundle.picks, ((1, 2), (2, 3)), strict=True):
+        exercise = library.exercise[pick.exercise.slug]
+        first = change_dose(exercise.dose, pick.change) if pick.change else exercise.dose
+        doses = stage_doses(first, pick.stages)
+        assert (doses[0].weight_kg, doses[-1].weight_kg) == weights
+        assert all(growth <= 25 for growth in growths(first, pick.stages))
+        for now, then in itertools.pairwise(doses):
+            assert (then.reps or 0) < (now.reps or 0) if then.weight_kg != now.weight_kg else (then.reps or 0) > (now.reps or 0)
+        assert first.rest_days == 1
+        assert exercise.ready_measures is not None
+        assert exercise.ready_measures.pain_next_day == 1
+
+
+def test_effort_is_asked_on_the_scale_of_the_clinic() -> None:
+    """The clinic names its own scale of effort with both its ends."""
+    assert own_scale(demo().clinic) == "Effort scale: 0 is rest, 10 is all you have."
 
 
 def test_floor_before_standing() -> None:

@@ -216,8 +216,20 @@ def _badge_room(panel: Panel) -> tuple[float, float]:
     return BADGE * 2 + CM, 0.0
 
 
-def lay_out(panels: tuple[Panel, ...], base: str) -> PanelLayout:
-    """Side by side or stacked, whichever shows the body larger; ``base`` is the position, whose figures have one size."""
+def _one_below_other(rows: list[PanelLayout]) -> PanelLayout:
+    """Two rows of panels as one layout."""
+    first, second = rows
+    width = max(first.width, second.width)
+    moved = [
+        [((width - row.width) // 2 + x, down + y) for x, y in places]
+        for row, down in ((first, 0), (second, first.height))
+        for places in (row.origins, row.badges)
+    ]
+    return PanelLayout(width, first.height + second.height, (*moved[0], *moved[2]), (*moved[1], *moved[3]))
+
+
+def lay_out(panels: tuple[Panel, ...], base: str, *, in_row: bool = False) -> PanelLayout:
+    """Side by side, stacked or in two rows, whichever shows the body larger; ``base`` is the position, whose figures have one size."""
     least = LEAST_WIDTH["mat" in BASES[base].props]
     rooms = [_badge_room(panel) if len(panels) > 1 else (0.0, 0.0) for panel in panels]
     wide = [panel.bounds[2] - panel.bounds[0] + room[0] for panel, room in zip(panels, rooms, strict=True)]
@@ -229,8 +241,14 @@ def lay_out(panels: tuple[Panel, ...], base: str) -> PanelLayout:
     left = [panel.bounds[0] - room[0] for panel, room in zip(panels, rooms, strict=True)]
     stacked = (max(panel.bounds[2] for panel in panels) - min(left), sum(high) + GAP * (len(panels) - 1))
     fits = [min(_SHAPE / max(w, least), 1 / h) for w, h in (beside, stacked)]
+    half = -(-len(panels) // 2)
+    if half > 1 and not in_row:
+        rows = [lay_out(part, base, in_row=True) for part in (panels[:half], panels[half:])]
+        size = max(row.width for row in rows), sum(row.height for row in rows)
+        if min(_SHAPE / size[0], 1 / size[1]) > max(fits):
+            return _one_below_other(rows)
     origins, badges = [], []
-    if fits[0] >= fits[1]:
+    if in_row or fits[0] >= fits[1]:
         extra = max(0.0, least - beside[0]) / (len(panels) + 1)
         x, top = PAD + extra, min(panel.bounds[1] for panel in panels)
         for panel, room, width in zip(panels, rooms, wide, strict=True):

@@ -70,7 +70,7 @@ def _twin(scene: Scene, way: slice, point: Named) -> Named | None:
 def _paths(scene: Scene, way: slice) -> list[tuple[Array, bool]]:
     """The flat path of each arrow on a way between two pictures, and whether it is a second one, which may be left out."""
     frames, points = scene.motion.frames[way], scene.spec.arrow
-    if scene.spec.via:
+    if len(scene.motion.pictures) > 2:
         length = {point: float(np.linalg.norm(np.diff(point_places(scene.body, frames, point), axis=0), axis=1).sum()) for point in points}
         points = tuple(point for point in points if length[point] >= max(_SHORTEST, 0.999 * max(length.values())))
     flat = scene.view[:2].T

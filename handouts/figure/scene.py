@@ -36,6 +36,13 @@ class Scene:
     view: Array
     style: FigureStyle
 
+    def at(self, settled: SettledFrame) -> FigureSpec:
+        """The figure as it stands in a frame: on the base of the picture that it leads to."""
+        number = next((n for n, one in enumerate(self.frames) if one is settled), 0)
+        stations = self.spec.stations[: -(-number // self.motion.step) + 1]
+        base = next((one.base for one in reversed(stations) if one.base), self.spec.base)
+        return self.spec if base == self.spec.base else replace(self.spec, base=base)
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class View:
@@ -59,7 +66,7 @@ def parts_of(scene: Scene, settled: SettledFrame) -> tuple[Seen, list[PartOutlin
     """The body as seen in a frame, and all parts: body, hair and props."""
     seen = see_body(scene.body, settled, scene.view)
     hair = hair_part(scene.body, settled.frame, scene.view, scene.style)
-    props = prop_parts(PropScene(scene.spec, scene.body, scene.motion, settled.frame, scene.view))
+    props = prop_parts(PropScene(scene.at(settled), scene.body, scene.motion, settled.frame, scene.view))
     return seen, [*seen.parts, *([hair] if hair else []), *props]
 
 

@@ -60,7 +60,7 @@ class ExerciseFacts:
 def trained_side(facts: Facts) -> str:
     """The side that exercises in the picture: where most muscles are marked, else most joints move; '' where neither tells."""
     marked = [name.rpartition(".")[2] for name in (*facts.active, *facts.stretched) if "." in name]
-    moved = [move.side for move in facts.movements if move.typed and move.side]
+    moved = [move.side for each in facts.each_base for move in each.movements if move.typed and move.side]
     for found in (marked, moved):
         right, left = found.count("r"), found.count("l")
         if right != left:
@@ -219,14 +219,19 @@ DERIVED: Mapping[str, Callable[[ExerciseFacts], frozenset[str]]] = {
     "head-turn": _head_turns,
     "lie-to-sit": _lies_down,
 }
-"""Demands that a figure tells, each with what finds the sides (``''`` for the whole body)."""
+"""Demands that a figure tells of one base, each with what finds the sides (``''`` for the whole body)."""
 DERIVED_DEMANDS = frozenset(DERIVED)
+
+
+def _asked(slug: str, case: ExerciseFacts) -> frozenset[str]:
+    """The sides of which the figure asks something, on any of its bases."""
+    return frozenset().union(*(DERIVED[slug](ExerciseFacts(case.exercise, facts)) for facts in case.facts.each_base))
 
 
 def told_by_figure(facts: Facts, declared: frozenset[str] = frozenset()) -> frozenset[str]:
     """The demands that a figure tells by itself; of an exercise that ``declared`` help for the shoulder, no strength of its own."""
     case = ExerciseFacts(None, facts)
-    found = {slug for slug, derive in DERIVED.items() if derive(case)}
+    found = {slug for slug in DERIVED if _asked(slug, case)}
     found -= {"active-shoulder"} if declared.intersection(_HELPED) else set()
     return frozenset(found | {IMPLIES[slug] for slug in found if slug in IMPLIES})
 
@@ -236,8 +241,8 @@ def demands_of(exercise: Exercise, facts: Facts | None) -> Mapping[str, frozense
     found = {slug: _declared_sides(slug, exercise, facts) for slug in (ref.slug for ref in exercise.demands)}
     if facts is not None:
         case = ExerciseFacts(exercise, facts)
-        for slug, derive in DERIVED.items():
-            found[slug] = found.get(slug, frozenset()) | derive(case)
+        for slug in DERIVED:
+            found[slug] = found.get(slug, frozenset()) | _asked(slug, case)
     for slug, implied in IMPLIES.items():
         found[implied] = found.get(implied, frozenset()) | found.get(slug, frozenset())
     return {slug: sides for slug, sides in found.items() if sides}
@@ -249,7 +254,7 @@ def needless_demands(exercise: Exercise, facts: Facts) -> tuple[Ref, ...]:
     return tuple(
         ref
         for ref in exercise.demands
-        if ref.slug in DERIVED and _declared_sides(ref.slug, exercise, facts) <= DERIVED[ref.slug](case)
+        if ref.slug in DERIVED and _declared_sides(ref.slug, exercise, facts) <= _asked(ref.slug, case)
     )
 
 

@@ -27,6 +27,8 @@ POSTER, POCKET = "poster", "pocket"
 """Ends of the names of their PDFs."""
 ROWS, IN_A_ROW = 2, 2
 """Rows of cards on a page, and cards in a row."""
+FRONT, BACK = "pocket-front", "pocket-back"
+"""Classes of the two sides of the cards."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,14 @@ class WallStep:
 
 
 @dataclass(frozen=True, slots=True)
+class WallRow:
+    """Steps of a poster that stand beside one another."""
+
+    look: str
+    steps: tuple[WallStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PosterView:
     """Everything on a poster."""
 
@@ -53,16 +63,16 @@ class PosterView:
     goal: Markup
     suits: str
     notes: tuple[str, ...]
-    steps: tuple[WallStep, ...]
+    rows: tuple[WallRow, ...]
     safety: SafetyView
     code: CodeView
     review: str
 
 
-def _cautions(setting: PaperSetting, programme: Programme) -> tuple[Ref, ...]:
-    """The cautions of a programme with the stop rules of its exercises, each once."""
+def _cautions(setting: PaperSetting, programme: Programme, exercises: Sequence[str]) -> tuple[Ref, ...]:
+    """The cautions of a programme with the stop rules of some of its exercises, each once."""
     library = setting.library
-    shown = [library.exercise[slug] for slug in programme.exercise_slugs if slug in library.exercise]
+    shown = [library.exercise[slug] for slug in exercises if slug in library.exercise]
     stops = [ref for each in shown for ref in each.cautions if library.caution[ref.slug].kind is CautionKind.STOP]
     return tuple({ref.slug: ref for ref in (*programme.cautions, *stops)}.values())
 
@@ -84,9 +94,30 @@ def view_steps(setting: PaperSetting, programme: Programme, use: str) -> tuple[W
     return tuple(steps)
 
 
+ONE_BELOW_ANOTHER, ACROSS, NARROWEST = 4, 8, 2
+"""Steps that have a row each; where there are more, exercises that stand across in a row of steps, and places that a step takes at least."""
+
+
+def _places(step: WallStep) -> int:
+    return max(NARROWEST, len(step.entries))
+
+
+def row_steps(steps: Sequence[WallStep]) -> tuple[WallRow, ...]:
+    """A row for each step; where there are many, neighbours share one, each as wide as its exercises need."""
+    if len(steps) <= ONE_BELOW_ANOTHER:
+        return tuple(WallRow("alone", (step,)) for step in steps)
+    rows = list[list[WallStep]]()
+    for step in (replace(each, look=f"share-{_places(each)} of-{len(each.entries)}") for each in steps):
+        if rows and sum(map(_places, (*rows[-1], step))) <= ACROSS:
+            rows[-1].append(step)
+        else:
+            rows.append([step])
+    return tuple(WallRow("across", tuple(row)) for row in rows)
+
+
 FIGURES_MM = (42.0, 34.0, 27.0, 21.0, 16.0)
 """Height of a figure on A3, by fit."""
-TEXT_POINTS = (17.0, 15.0, 13.5, 12.5, 12.0)
+TEXT_POINTS = (17.0, 15.0, 13.5, 12.0, 11.0)
 """Size of type there, by fit."""
 A3_MM = 276.0
 """Width of the room on A3, for which these sizes are."""
@@ -118,8 +149,8 @@ def poster_document(setting: PaperSetting, programme: Programme, paper: str) -> 
         goal=rich(programme.goal),
         suits=setting.wording.say("paper.suits", who=programme.suits.text),
         notes=setting.missing(f"programmes/{programme.slug}"),
-        steps=view_steps(setting, programme, POSTER),
-        safety=join_questions(view_safety(setting, _cautions(setting, programme))),
+        rows=row_steps(view_steps(setting, programme, POSTER)),
+        safety=join_questions(view_safety(setting, _cautions(setting, programme, programme.exercise_slugs))),
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         review=review_line(setting, programme.review),
     )
@@ -130,26 +161,27 @@ def poster_document(setting: PaperSetting, programme: Programme, paper: str) -> 
 
 
 @dataclass(frozen=True, slots=True)
-class PocketRow:
-    """A row of cards, and the places in it that stay empty."""
+class PocketStep:
+    """The two sides of a card: a step, and when to stop in it."""
 
-    steps: tuple[WallStep, ...]
-    empty: tuple[int, ...]
+    step: WallStep
+    safety: SafetyView
 
 
 @dataclass(frozen=True, slots=True)
 class PocketPage:
-    """A page of fronts."""
+    """Rows of fronts, and of the backs behind them, for a printer that turns the page on its long edge; None is a place without a card."""
 
-    anchor: str
-    rows: tuple[PocketRow, ...]
+    fronts_anchor: str
+    fronts: tuple[tuple[PocketStep | None, ...], ...]
+    backs_anchor: str
+    backs: tuple[tuple[PocketStep | None, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PocketView:
-    """The cards of a programme: a page of fronts for each four steps, then a page with four equal backs."""
+    """The cards of a programme: for each four steps a page of fronts, then the page of their backs."""
 
-    anchor: str
     fit: str
     rules: Markup
     title: Markup
@@ -157,22 +189,23 @@ class PocketView:
     calls: tuple[str, ...]
     turn: str
     pages: tuple[PocketPage, ...]
-    backs: tuple[tuple[int, ...], ...]
-    """A number for each back, in rows."""
-    safety: SafetyView
+    pain_heading: str
+    pain: Markup
     code: CodeView
     stamp: str
     marks: tuple[str, ...]
 
 
-POCKET_POINTS = (12.0, 11.0, 10.0, 9.0, 8.0)
-"""Size of type of a card, by fit: a card has a sixth of the room of a sheet, so a programme with many stop rules is set smaller."""
+FRONT_POINTS = (14.0, 12.5, 11.0, 10.0, 9.0)
+BACK_POINTS = (12.0, 11.0, 10.5, 9.75, 9.0)
+"""Size of type of the two sides of a card, by fit: a card has a sixth of the room of a sheet, so a programme with many stop rules is set smaller."""
 
 
 def pocket_rules(height: float) -> Markup:
     """The style rules of cards whose page has so much room, in millimetres."""
     rules = [f".pocket .card {{ height: {(height - 1) / ROWS:.2f}mm; }}"]
-    rules += [f".pocket.{fit} {{ font-size: {points(size, 1.0)}; }}" for fit, size in zip(FITS, POCKET_POINTS, strict=True)]
+    for side, sizes in ((FRONT, FRONT_POINTS), (BACK, BACK_POINTS)):
+        rules += [f".{side}.{fit} {{ font-size: {points(size, 1.0)}; }}" for fit, size in zip(FITS, sizes, strict=True)]
     return Markup(" ".join(rules))
 
 
@@ -181,31 +214,41 @@ def _in_groups(items: Sequence[Value], size: int) -> list[Sequence[Value]]:
     return [items[at : at + size] for at in range(0, len(items), size)]
 
 
+def _pocket_pages(cards: Sequence[PocketStep]) -> tuple[PocketPage, ...]:
+    """Fronts in rows, and behind each its back: the last of a row is the first on the other side."""
+    pages = list[PocketPage]()
+    for number, group in enumerate(_in_groups(cards, IN_A_ROW * ROWS), 1):
+        fronts = tuple((*row, *(None,) * (IN_A_ROW - len(row))) for row in _in_groups(group, IN_A_ROW))
+        pages.append(PocketPage(f"fronts-{number}", fronts, f"backs-{number}", tuple(row[::-1] for row in fronts)))
+    return tuple(pages)
+
+
 def pocket_document(setting: PaperSetting, programme: Programme) -> Document:
-    """The cards of a programme: a step on each front, the stop rules on each back, so that any back fits any front."""
-    say, title = setting.wording.say, plain_text(programme.title.text)
+    """The cards of a programme: a step on each front, and on its back when to stop in it."""
+    say, title, pain = setting.wording.say, plain_text(programme.title.text), rich(setting.library.clinic.pain_rule)  # sheets say more of it
     page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}")
-    steps, place = [step for step in view_steps(setting, programme, "") if step.entries], programme.title.place
-    rows = [PocketRow(tuple(pair), tuple(range(IN_A_ROW - len(pair)))) for pair in _in_groups(steps, IN_A_ROW)]
-    fronts = tuple(PocketPage(f"fronts-{number}", tuple(each)) for number, each in enumerate(_in_groups(rows, ROWS), 1))
-    safety = replace(view_safety(setting, _cautions(setting, programme)), pain=rich(setting.library.clinic.pain_rule))  # sheets say the rest
+    place = programme.title.place
+    cards = [
+        PocketStep(step, view_safety(setting, _cautions(setting, programme, [ref.slug for ref in tier.exercises])))
+        for step, tier in zip(view_steps(setting, programme, ""), programme.tiers, strict=True) if step.entries
+    ]  # fmt: skip
     view = PocketView(
-        anchor="backs",
         fit=FITS[0],
         rules=pocket_rules(page.area.height),
         title=rich(programme.title),
         clinic=setting.library.clinic.name,
         calls=locations_of(setting),
         turn=say("paper.turn_over"),
-        pages=fronts,
-        backs=(tuple(range(IN_A_ROW)),) * ROWS,
-        safety=safety.stops,
+        pages=_pocket_pages([replace(card, safety=card.safety.stops) for card in cards]),
+        pain_heading=cards[0].safety.pain_heading if cards else "",
+        pain=pain,
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         stamp=page.version,
         marks=page.marks,
     )
     translated = place.file != programme.place.file
-    articles = tuple(Article(each, "pocket", 1, place, translated=translated) for each in (*(front.anchor for front in fronts), view.anchor))
+    sides = [side for each in view.pages for side in ((each.fronts_anchor, FRONT), (each.backs_anchor, BACK))]
+    articles = tuple(Article(anchor, f"pocket {side}", 1, place, translated=translated) for anchor, side in sides)
     html = render_document("pocket.html", page=page, pocket=view)
     path = wall_path(setting.page("programmes", programme.slug), f"{programme.slug}-{POCKET}", setting.paper)
     return Document(path, html, setting.paper, setting.size, page.area, articles, place)

@@ -87,35 +87,51 @@ _OTHER = {"r": "l", "l": "r", "left side": "right side", "right side": "left sid
 def describe_figure(facts: Facts, wording: Wording, *, mirrored: bool = False) -> str:
     """The alternative text: position, what the hips do, and the largest movements to their end in degrees."""
     if mirrored:
-        lying_on, via = _OTHER.get(facts.lying_on, facts.lying_on), tuple(map(_mirrored, facts.via))
-        without = tuple(f"{end[:-1]}{_OTHER[end[-1]]}" for end in facts.without)
-        facts = replace(facts, lying_on=lying_on, movements=_mirrored(facts.movements), via=via, without=without)
-    parts = [_pictures(facts, wording)]
-    base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
-    if facts.base == "sitting" and all(name != "chair" for name, _ in facts.props):
-        base = "figure.seated"
-    if base:
-        parts.append(wording.say(base))
+        facts = _other_way(facts)
+    count = sum(each.pictures for each in facts.each_base)
+    parts = [_pictures(facts, count, wording), *_position(facts, wording)]
     parts += [_end_line(end, wording) for end in facts.without]
     if facts.in_air:
         parts.append(wording.say("figure.in_air"))
     if abs(facts.pelvis_rise) >= LEAST_RISE and not (facts.in_air and facts.pelvis_rise > 0):
         parts.append(wording.say(_whole_body(facts)))
-    for number, movements in enumerate(facts.via, 2):
-        parts += [wording.say("figure.picture", number=wording.number(number)), *_lines(movements, wording)]
-    parts += [wording.say("figure.picture", number=wording.number(len(facts.via) + 2))] if facts.via else []
-    parts += _lines(facts.movements, wording) if not facts.via or facts.movements != facts.via[-1] else [wording.say("figure.as_first")]
+    number = 1
+    for each in facts.each_base:
+        if number > 1:
+            parts += [wording.say("figure.picture", number=wording.number(number)), *_position(each, wording)]
+        for which, movements in enumerate((*each.via, each.movements)[: each.pictures - 1]):
+            number += 1
+            parts += [wording.say("figure.picture", number=wording.number(number))] if count > 2 else []
+            is_back = 0 < which == len(each.via) and movements == each.via[-1]
+            parts += [wording.say("figure.as_first")] if is_back else _lines(movements, wording)
+        number += 1
     parts += [wording.say("figure.enlarged")] if facts.enlarged else []
     return " ".join(parts)
+
+
+def _position(facts: Facts, wording: Wording) -> list[str]:
+    """The base position."""
+    base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
+    if facts.base == "sitting" and all(name != "chair" for name, _ in facts.props):
+        base = "figure.seated"
+    return [wording.say(base)] if base else []
+
+
+def _other_way(facts: Facts) -> Facts:
+    """The facts of the mirror image."""
+    lying_on, via = _OTHER.get(facts.lying_on, facts.lying_on), tuple(map(_mirrored, facts.via))
+    without = tuple(f"{end[:-1]}{_OTHER[end[-1]]}" for end in facts.without)
+    later = tuple(map(_other_way, facts.later))
+    return replace(facts, lying_on=lying_on, movements=_mirrored(facts.movements), via=via, without=without, later=later)
 
 
 def _mirrored(movements: tuple[Movement, ...]) -> tuple[Movement, ...]:
     return tuple(replace(move, side=_OTHER.get(move.side, move.side)) for move in movements)
 
 
-def _pictures(facts: Facts, wording: Wording) -> str:
-    if facts.via:
-        return wording.say("figure.several", last=wording.number(len(facts.via) + 2))
+def _pictures(facts: Facts, count: int, wording: Wording) -> str:
+    if count > 2:
+        return wording.say("figure.several", last=wording.number(count))
     return wording.say("figure.two" if facts.moves else "figure.one")
 
 

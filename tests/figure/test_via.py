@@ -8,7 +8,9 @@ import numpy as np
 
 from handouts.figure import Figure, compute_figure, motion_data, read_figure, svg_of
 from handouts.figure.body.joints import INDEX
+from handouts.figure.pose.fact_values import Facts
 from handouts.figure.pose.motion import BETWEEN
+from handouts.limits.demands import told_by_figure
 from handouts.problems import show_problem
 from handouts.source.nodes import compose
 from handouts.words.figure import describe_figure
@@ -114,3 +116,72 @@ def test_a_picture_between_is_held_to_what_it_must_show() -> None:
     assert [one.what.partition(", but")[0] for one in figure.problems if "picture 2" in one.what] == [
         "the picture must show 'nose: past knee.r on the way'"
     ]
+
+
+FLOOR = """
+base: side-lying
+view: side-high
+via: [{base: all-fours}, {base: half-kneeling, trunk: flex 10}, {trunk: flex 40}]
+end: {base: standing}
+end-contacts: [foot mat]
+arrow: nose
+"""
+
+
+def test_each_picture_stands_on_its_own_base() -> None:
+    """Angles are those of the picture's base and what is written; the pictures after it differ from it; all are one size."""
+    figure = figure_of(spec_of(FLOOR))
+    assert figure.problems == () and len(figure.panels) == 5
+    at = figure.motion.pictures
+    assert np.allclose([angle(figure, number, "knee.r.flex") for number in at], [0, 88, 92, 92, 0], atol=12)
+    assert np.allclose([angle(figure, number, "trunk.flex") for number in at], [0, 0, 10, 40, 0], atol=5)
+    upright = [float(figure.motion.frames[number].state.turn[1, 1]) for number in at]
+    assert np.allclose(upright[:2], 0, atol=0.3) and min(upright[2:]) > 0.9
+    heights = [panel.bounds[3] - panel.bounds[1] for panel in figure.panels]
+    assert heights[4] > 2 * heights[0], "a standing body is as tall as it lies long"
+    assert figure.layout.height < sum(heights), "two rows"
+
+
+def test_facts_limits_and_words_read_each_base() -> None:
+    """What a later base asks is asked of the exercise: arms carry on all fours, legs when standing."""
+    facts = figure_of(spec_of(FLOOR)).facts
+    assert [one.base for one in facts.each_base] == ["side-lying", "all-fours", "half-kneeling", "standing"]
+    assert [one.pictures for one in facts.each_base] == [1, 1, 2, 1]
+    assert {"weight-on-arms", "weight-on-leg", "lie-to-sit"} <= told_by_figure(facts)
+    first = facts.each_base[0]
+    assert "weight-on-arms" not in told_by_figure(Facts(**{name: getattr(first, name) for name in Facts.__slots__ if name != "later"}))
+    assert describe_figure(facts, Wording("en")) == (
+        "Picture 1 shows the start, picture 5 the end. Lying on the left side. Picture 2: On hands and knees. Picture 3: Kneeling on one knee. "
+        "Picture 4: Upper body: leaning or bent forward, to 40 degrees. Picture 5: Standing."
+    )
+    assert "Lying on the right side" in describe_figure(facts, Wording("en"), mirrored=True)
+
+
+def test_checks_read_each_base() -> None:
+    """An angle that its contacts do not allow, and a joint that goes too far in a later picture are said with its number."""
+    kept = compute_figure(spec_of(FLOOR.replace("end: {base: standing}", "end: {base: standing, hip: 0, knee: 110, ankle: 0}")))
+    assert any("picture 5" in one.what for one in kept.problems)
+    far = compute_figure(spec_of(FLOOR.replace("trunk: flex 10", "trunk: flex 10, knee.l: 170")))
+    assert any("left knee flexion" in one.what for one in far.problems)
+
+
+def test_a_body_is_not_turned_end_for_end() -> None:
+    """From the back to the left side the head would change its end of the mat."""
+    root, _ = compose("base: supine\nend: {base: side-lying}\n", "figure.yaml")
+    assert root is not None
+    assert [show_problem(one) for one in read_figure(root)[1]] == [
+        "figure.yaml:1:1: error: between 'supine' and 'side-lying' the body is turned end for end: the head lies left in the one and right in the "
+        "other. Write side-lying-right beside supine, side-lying beside prone or all-fours; 'mirror: both' shows the other side. [figure-word]"
+    ]
+
+
+def test_the_mirror_image_has_the_bases_of_the_other_side() -> None:
+    """All pictures with left and right exchanged; the picture of one for the other alone is refused."""
+    both = spec_of(FLOOR + "mirror: both\n")
+    assert [one.base for one in both.sections] == ["side-lying-right", "all-fours", "half-kneeling", "standing"]
+    figure = figure_of(both)
+    assert figure.problems == ()
+    assert np.allclose([angle(figure, number, "trunk.flex") for number in figure.motion.pictures], [0, 0, 10, 40, 0], atol=5)
+    root, _ = compose(FLOOR + "mirror: end\n", "figure.yaml")
+    assert root is not None
+    assert any("stand on bases of their own" in one.what for one in read_figure(root)[1])

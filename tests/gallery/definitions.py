@@ -221,4 +221,6 @@ forward-bend-standing             M hip.r flex, trunk flex
 chin-tuck                         M neck tuck
 shoulder-shrug                    M blade.r up, blade.l up
 shoulder-blade-squeeze            M blade.r back, blade.l back
+roll-in-bed                       M hip.l flex, knee.l flex
+floor-to-standing                 M shoulder.l ext
 """

@@ -49,7 +49,9 @@ def begin(library: Path) -> Path:
         library / "programmes/back-to-the-hill-path.md",
         re.sub(r"^tiers:\n(?:  .*\n)+", tiers, programme, flags=re.MULTILINE),
     )
-    _write(library / "bundles/ankle-first-two-weeks.yaml", (CONTENT / "bundles/ankle-first-two-weeks.yaml").read_text())
+    ankle = (CONTENT / "bundles/ankle-first-two-weeks.yaml").read_text()
+    listed = "exercises: [ankle-pump, towel-calf-stretch, seated-heel-raise]\n"
+    _write(library / "bundles/ankle-first-two-weeks.yaml", re.sub(r"^exercises:\n(?:  .*\n)+leaflets: .*\n", listed, ankle, flags=re.MULTILINE))
     arm = (CONTENT / "bundles/shoulder-sore-and-stiff.yaml").read_text()
     arm = re.sub(r"^(?:programme|tier): .*\n", "", arm, flags=re.MULTILINE)
     _write(

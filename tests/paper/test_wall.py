@@ -20,6 +20,7 @@ from handouts.paper.context import make_setting
 from handouts.paper.large_paper import ANGLE_MINUTES, CAPITAL, LARGE_PAPERS, READ_FROM_MM, capital_mm, type_to_read
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
+from handouts.paper.poster import BACK_POINTS, FRONT_POINTS, TEXT_POINTS
 from handouts.paper.wall import wall_document
 from handouts.site.context import Edition
 from handouts.words.wording import Wording
@@ -114,12 +115,14 @@ def test_poster(paper: str) -> None:
 
 
 def test_pocket_cards() -> None:
-    """A step a card on the front, four equal backs with the stop rules, so that any back fits any front."""
+    """A step a card on the front; behind each, when the page is turned on its long edge, the stop rules of the same step."""
     front, back = pages_of(text_of(made(POCKET.format("letter"))))
     assert [front.count(each) for each in ("Step 1: Wake", "Step 2: Build", "Foot lift", "Leg lift", "When to stop: on the back.")] == [1, 1, 1, 1, 2]
     said = " ".join(back.split())
-    assert said.count("You have sharp pain. Stop and call us.") == 4 and said.count("Emergency: 911") == 4
-    assert said.count("Your surgeon's protocol comes first.") == 4 and said.count("Pain up to 3 out of 10") == 4
+    assert said.count("You have sharp pain. Stop and call us.") == 2 and said.count("Emergency: 911") == 2
+    shown = " ".join(front.split())
+    assert shown.count("Your surgeon's protocol comes first.") == 2 and shown.count("Pain up to 3 out of 10") == 2
+    assert front.index("Step 1: Wake") < front.index("Step 2: Build") and back.index("Step 2: Build") < back.index("Step 1: Wake")
 
 
 def test_page_of_who_leads() -> None:
@@ -132,6 +135,8 @@ def test_page_of_who_leads() -> None:
     ):  # fmt: skip
         assert each in said, each
     assert "You have sharp pain. Stop and call us." in " ".join(back.split())
+    lines = {line.split(" ")[0] for line in front.splitlines()}
+    assert {"0:00", "2:00", "6:40", "7:40"} <= lines  # each part begins a line; rounds stand side by side
 
 
 @pytest.mark.parametrize("path", WALL)
@@ -185,7 +190,7 @@ def test_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest
     assert "there is no programme and no class 'stnd-up'. Did you mean 'stand-up'?" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize(("form", "slug", "pages"), [("stations", "stairs-circuit", 7), ("poster", "reach-again", 1), ("pocket", "steady-on-stairs", 2), ("", "stairs-circuit", 2)])
+@pytest.mark.parametrize(("form", "slug", "pages"), [("stations", "stairs-circuit", 7), ("poster", "reach-again", 1), ("poster", "run-the-hill-path", 1), ("pocket", "run-the-hill-path", 4), ("pocket", "steady-on-stairs", 2), ("", "stairs-circuit", 2)])
 def test_demo_keeps_to_its_pages(form: str, slug: str, pages: int) -> None:
     """In Spanish, whose words are long, each card, poster and the order of a class takes one page, with room for its stop rules."""
     library = libraries()["es"]
@@ -193,3 +198,15 @@ def test_demo_keeps_to_its_pages(form: str, slug: str, pages: int) -> None:
     own = wall_document(setting, slug, form, "tabloid" if form == "poster" else "letter") if form else class_document(setting, library.class_plan[slug])
     laid = kept(lay_out_document, own)
     assert (laid.pages, laid.problems) == (pages, ())
+
+
+@pytest.mark.parametrize(("form", "paper", "least"), [("pocket", "letter", 9.0), ("poster", "a3", 11.0)])
+def test_no_small_type(form: str, paper: str, least: float) -> None:
+    """Nothing on cards is set smaller than 9 points, nothing on a poster smaller than 11 on A3, in Spanish and with most steps and stop rules of the demo (common practice, no source)."""
+    assert min(*FRONT_POINTS, *BACK_POINTS) >= 9
+    assert min(TEXT_POINTS) >= 11
+    library = libraries()["es"]
+    setting = make_setting(library, Wording.of(library), Pictures(), EDITION)
+    laid = kept(lay_out_document, wall_document(setting, "run-the-hill-path", form, paper))
+    for page in range(laid.pages):
+        assert min(heights_mm(laid.pdf, page, "E")) >= least * MM * CAPITAL - 0.1

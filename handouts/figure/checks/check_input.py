@@ -5,11 +5,11 @@ Never checks anything itself.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from handouts.figure.body.body import Body
 from handouts.figure.draw.silhouette import PartOutline
-from handouts.figure.pose.motion import SolvedMotion
+from handouts.figure.pose.motion import SolvedMotion, sections_of
 from handouts.figure.pose.spec import FigureSpec
 
 SIDE_WORDS = {"r": "right ", "l": "left ", "": ""}
@@ -30,7 +30,20 @@ class CheckInput:
     drawn: frozenset[str] = frozenset()
     """Props of which a part is in a picture."""
 
+    first: int = 0
+    """How many pictures stand before these, on another base."""
+
+    @property
+    def sections(self) -> tuple[CheckInput, ...]:
+        """What is to be checked for each base by itself."""
+        found = []
+        for spec, motion, first in sections_of(self.spec, self.motion):
+            low = first * self.motion.step
+            furniture = tuple((number - low, parts) for number, parts in self.furniture if 0 <= number - low < len(motion.frames))
+            found.append(replace(self, spec=spec, motion=motion, furniture=furniture, first=first))
+        return tuple(found)
+
     def frame_name(self, number: int) -> str:
         """How a frame is named to the author."""
         pictures = self.motion.pictures
-        return f"picture {pictures.index(number) + 1}" if number in pictures else "the movement between the pictures"
+        return f"picture {self.first + pictures.index(number) + 1}" if number in pictures else "the movement between the pictures"

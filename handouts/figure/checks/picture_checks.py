@@ -132,5 +132,9 @@ PICTURE_CHECKS = (check_same_pose, check_small, check_edge_on, check_active, che
 
 
 def check_figure(case: CheckInput) -> tuple[Problem, ...]:
-    """All problems of a figure, in the order of the checks."""
-    return tuple(problem for check in (*POSE_CHECKS, *PROP_CHECKS, *USE_CHECKS, *PICTURE_CHECKS) for problem in check(case))
+    """All problems of a figure, in the order of the checks: of the pose for each base by itself, of the pictures for all."""
+    sections = case.sections
+    found = [problem for check in (*POSE_CHECKS, *PROP_CHECKS, *USE_CHECKS) for one in sections for problem in check(one)]
+    places = [problem.place for problem in found if problem.rule == "figure-beyond"]
+    found = [one for one in found if one.rule != "figure-beyond" or places.count(one.place) == len(sections)]
+    return tuple(dict.fromkeys((*found, *(problem for check in PICTURE_CHECKS for problem in check(case)))))

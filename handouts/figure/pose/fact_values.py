@@ -58,3 +58,12 @@ class Facts:
     """Whether no part of the body touches the ground in picture 2."""
     without: tuple[str, ...] = ()
     """Limbs that end early, as 'shank.r'."""
+    pictures: int = 2
+    """How many pictures stand on this base position."""
+    later: tuple[Facts, ...] = ()
+    """The facts of the pictures that follow on another base position, for each by itself; all else here is of the first."""
+
+    @property
+    def each_base(self) -> tuple[Facts, ...]:
+        """The facts of every base position, in order."""
+        return (self, *self.later)

@@ -6,12 +6,13 @@ Never composes a sentence and never judges: the words and the limits are other r
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from dataclasses import replace
 
 from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
 from handouts.figure.body.sites import LEG_SITES
 from handouts.figure.pose.fact_values import Extreme, Facts, Movement
 from handouts.figure.pose.goals import freed
-from handouts.figure.pose.motion import SolvedMotion
+from handouts.figure.pose.motion import SolvedMotion, sections_of
 from handouts.figure.pose.spec import FigureSpec, PoseAngle
 
 _LYING = {
@@ -85,7 +86,13 @@ def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str,
 
 
 def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
-    """The facts of a solved figure."""
+    """The facts of a solved figure, those of each base position by themselves."""
+    first, *later = (_facts_on(one, part) for one, part, _ in sections_of(spec, motion))
+    return replace(first, moves=spec.moves, later=tuple(later))
+
+
+def _facts_on(spec: FigureSpec, motion: SolvedMotion) -> Facts:
+    """The facts of pictures on one base."""
     via = tuple(_movements(motion, number, station.angles) for number, station in zip(motion.pictures[1:], spec.via, strict=False))
     movements = _movements(motion, -1, spec.end, freed(spec, at_end=True)) or (via[-1] if via else ())
     first, last = motion.frames[0], motion.frames[-1]
@@ -107,4 +114,5 @@ def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
         spec.inset is not None,
         spec.flight > 0,
         spec.without,
+        len(spec.stations),
     )

@@ -97,25 +97,37 @@ def _mirror_claim(claim: Claim) -> Claim:
     return replace(claim, subject=mirror_named(claim.subject), others=others, variable=variable, low=low, high=high)
 
 
+def _mirror_stations(spec: FigureSpec, place: Place) -> tuple[Station, ...]:
+    """The pictures after the first; the angles of each differ from its own base, or from the first picture on the same base."""
+    found, base, start = [], spec.base, spec.start
+    for one in spec.stations[1:]:
+        contacts, other = mirror_contacts(one.contacts), _BASES.get(one.base, one.base)
+        if one.base:
+            base, start = one.base, one.angles
+            under = full_pose(other)
+        else:
+            under = mirror_pose(full_pose(base, start))
+        pose = mirror_pose(full_pose(base, start, () if one.base else one.angles))
+        found.append(Station(what_differs(pose, under, place), contacts, other))
+    return tuple(found)
+
+
 def mirror_both(spec: FigureSpec, place: Place) -> FigureSpec:
     """Both pictures with left and right exchanged, seen from the other side: the mirror image of the figure."""
     base = _BASES.get(spec.base, spec.base)
     start = mirror_pose(full_pose(spec.base, spec.start))
-    end = mirror_pose(full_pose(spec.base, spec.start, spec.end))
+    *via, last = _mirror_stations(spec, place) or (Station((), ()),)
     yaw, rise = spec.view
     yaw = 180 - yaw if yaw >= 0 else -180 - yaw
     return replace(
         spec, base=base, view=(yaw, rise),
         props=tuple(PropUse(use.name, tuple(other_side(_WORDS.get(word, word)) for word in use.words), use.place) for use in spec.props),
         contacts=mirror_contacts(spec.contacts), end_contacts=mirror_contacts(spec.end_contacts),
-        start=what_differs(start, full_pose(base), place), end=what_differs(end, start, place),
+        start=what_differs(start, full_pose(base), place), end=last.angles, end_base=last.base,
         slide=tuple(map(mirror_named, spec.slide)), pin=tuple(map(mirror_named, spec.pin)), arrow=tuple(map(mirror_named, spec.arrow)),
         active=tuple(map(mirror_named, spec.active)), stretched=tuple(map(mirror_named, spec.stretched)), side=_OTHER.get(spec.side, ""),
         shows=tuple(map(_mirror_claim, spec.shows)), without=tuple(map(other_side, spec.without)),
-        via=tuple(
-            Station(what_differs(mirror_pose(full_pose(spec.base, spec.start, one.angles)), start, place), mirror_contacts(one.contacts))
-            for one in spec.via
-        ),
+        via=tuple(via),
         inset=mirror_named(spec.inset) if spec.inset else None,
         reach=tuple(Reach(mirror_named(one.point), mirror_named(one.target)) for one in spec.reach),
     )  # fmt: skip

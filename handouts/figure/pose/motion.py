@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from handouts.figure.body.angles import Angles, angles_of
 from handouts.figure.body.body import Body
 from handouts.figure.body.joints import INDEX
-from handouts.figure.body.kinematics import local_point, rotation_about
+from handouts.figure.body.kinematics import local_point, rotation_about, rotation_of, vector_of
 from handouts.figure.body.separation import apart_pairs
 from handouts.figure.body.sites import POINTS
 from handouts.figure.pose.bases import BASES, Base
@@ -143,8 +143,63 @@ def _with_reached(spec: FigureSpec, body: Body, task: FrameTask, contacts: list[
     return end
 
 
+@dataclass(frozen=True, slots=True)
+class _Reached:
+    """A solved frame, the task that it answers, and the world in which it stands."""
+
+    frame: Solved
+    task: FrameTask
+    world: World
+
+
 def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> SolvedMotion:
     """All frames of a figure, with so many ``between`` its pictures."""
+    found: list[_Reached] = []
+    for section in spec.sections:
+        reached = _solve_section(section, body, between)
+        found += [*_turn_over(body, found[-1], reached[0], between), *reached] if found else reached
+    frames, tasks, worlds = (tuple(getattr(one, name) for one in found) for name in ("frame", "task", "world"))
+    return SolvedMotion(frames, tasks, worlds, BASES[spec.base], between + 1)
+
+
+def sections_of(spec: FigureSpec, motion: SolvedMotion) -> tuple[tuple[FigureSpec, SolvedMotion, int], ...]:
+    """Each row of pictures on one base as a figure of its own, its part of the motion, and how many pictures stand before it."""
+    found, before = [], 0
+    for one in spec.sections:
+        last = before + len(one.stations) - 1
+        part = slice(before * motion.step, last * motion.step + 1)
+        own = replace(motion, frames=motion.frames[part], tasks=motion.tasks[part], worlds=motion.worlds[part], base=BASES[one.base])
+        found.append((one, own, before))
+        before = last + 1
+    return tuple(found) if len(found) > 1 else ((spec, motion, 0),)
+
+
+_LOOSE = 4.0
+"""Degrees and tenths of a metre by which a body may leave the even way between two pictures with bases of their own, to go round what is solid."""
+
+
+def _turn_over(body: Body, before: _Reached, after: _Reached, between: int) -> list[_Reached]:
+    """The way to a picture with a base of its own: in one even turn, out of what is solid, and touching nothing."""
+    here, there = before.frame.state, after.frame.state
+    turning = vector_of(there.turn @ here.turn.T)
+    free = replace(
+        after.task, touches=(), grips=(), pins=(), spans=(), meets=(), balance=0.0, inside=False, softness=np.full_like(here.angles, _LOOSE),
+        position_softness=(_LOOSE / 40, _LOOSE / 10, _LOOSE / 40), turn_softness=(_LOOSE, _LOOSE, _LOOSE),
+    )  # fmt: skip
+    found = []
+    for share in np.linspace(0, 1, between + 2)[1:-1]:
+        state = State(
+            rotation_of(float(share) * turning) @ here.turn,
+            here.position * (1 - share) + there.position * share,
+            here.angles * (1 - share) + there.angles * share,
+        )
+        task = replace(free, turn=state.turn, position=state.position, angles=state.angles)
+        found.append(_Reached(solve(body, task, state), task, after.world))
+    return found
+
+
+def _solve_section(spec: FigureSpec, body: Body, between: int) -> list[_Reached]:
+    """The frames of pictures on one base."""
     base, world = BASES[spec.base], make_world(spec)
     first = _first_task(spec, body, base, world)
     solved = solve(body, first, State(first.turn, first.position, first.angles))
@@ -160,16 +215,7 @@ def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> Solved
         leg = replace(spec, contacts=here.contacts, end_contacts=there.contacts, start=over(spec.start, here.angles), end=there.angles)
         way = _leg(leg, body, base, found[-1], (_pose(spec, base, here), _pose(spec, base, there)), (number, len(stations) - 1), between)
         found[-1:] = way
-    return SolvedMotion(tuple(one.frame for one in found), tuple(one.task for one in found), tuple(one.world for one in found), base, between + 1)
-
-
-@dataclass(frozen=True, slots=True)
-class _Reached:
-    """A solved frame, the task that it answers, and the world in which it stands."""
-
-    frame: Solved
-    task: FrameTask
-    world: World
+    return found
 
 
 def _leg(

@@ -84,11 +84,11 @@ KEY_HELP = {
     "contacts": "what touches what in picture 1; in place of what the base rests on, so write all of it",
     "end-contacts": "what touches what in picture 2, where that changes; all of it again",
     "start": "joint angles of picture 1 that differ from the base, in degrees",
-    "end": "joint angles of picture 2 that differ from picture 1; left out: a position that is held",
+    "end": "joint angles of picture 2 that differ from picture 1, or from its own 'base' where it has one; left out: a position that is held",
     "reach": "what a part of the body comes to in picture 2, as {hand.l: toes.r}; the solver finds the angles that nobody wrote",
     "together": "what touches its other side all the way: feet, knees or hands",
     "mirror": "left and right exchanged: 'end' for picture 2 as the mirror of picture 1, 'start' for the reverse, 'both' for the whole figure",
-    "via": "joint angles of a picture between both, as for 'end'; with 'contacts' where they change; a list for up to four pictures",
+    "via": "joint angles of a picture between both, as for 'end'; with 'contacts' where they change, 'base' for another; a list: up to four pictures",
     "slide": "parts of the body that keep contact and move along what they touch",
     "pin": "parts of the body that stay where they are during the movement",
     "arrow": "points whose path is drawn from picture 1 to picture 2; 'none' for no arrow",
@@ -173,7 +173,10 @@ def _pose() -> dict[str, Any]:
 
 def _station(contacts: dict[str, Any]) -> dict[str, Any]:
     pose = _pose()
-    return {**pose, "properties": {**pose["properties"], "contacts": contacts}}
+    return {**pose, "properties": {**pose["properties"], "contacts": contacts, "base": _OWN_BASE}}
+
+
+_OWN_BASE = {"enum": sorted(BASES), "description": "A base position of its own: the angles of this picture and of those after it differ from it."}
 
 
 def figure_json_schema() -> dict[str, Any]:
@@ -195,7 +198,7 @@ def figure_json_schema() -> dict[str, Any]:
         "contacts": contacts,
         "end-contacts": contacts,
         "start": _pose(),
-        "end": _pose(),
+        "end": {**_pose(), "properties": {**_pose()["properties"], "base": _OWN_BASE}},
         "reach": {"type": "object", "examples": [{"hand.l": "toes.r"}, {"hand.r": "belly"}], "additionalProperties": word},
         "together": {"anyOf": [{"enum": sorted(TOGETHER)}, {"type": "array", "items": {"enum": sorted(TOGETHER)}}]},
         "mirror": {"enum": list(MIRRORS)},

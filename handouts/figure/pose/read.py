@@ -16,7 +16,7 @@ from handouts.figure.pose.names import KEYS, MOST_VIA, USUAL_VIEW, VIEWS, muscle
 from handouts.figure.pose.read_goals import apply_mirror, reached_contacts, read_reach, read_together
 from handouts.figure.pose.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse, Station
 from handouts.figure.pose.typed import NO, YES, WordReader, split_side
-from handouts.problems import Problem
+from handouts.problems import Place, Problem
 from handouts.source.nodes import Entry, Mapping, Node, Scalar, Sequence
 
 
@@ -90,17 +90,20 @@ def _contacts(reader: WordReader, node: Node | None, usual: tuple[Contact, ...])
     return tuple(contact for contact in found if contact)
 
 
-def _on(contact: str, props: tuple[PropUse, ...], base: str) -> str:
-    """A resting contact of a base, with what carries the body in place of the mat or the chair."""
-    site, target = contact.split(" ")
-    return f"{site} {carrier(props, base, target)}"
+def _usual_contacts(reader: WordReader, base: str, props: tuple[PropUse, ...], place: Place) -> tuple[Contact, ...]:
+    """What a base position rests on, with what carries the body in place of the mat or the chair."""
+    found = []
+    for contact in BASES[base].contacts:
+        site, target = contact.split(" ")
+        found.append(reader.contact(Scalar(f"{site} {carrier(props, base, target)}", place)))
+    return tuple(contact for contact in found if contact)
 
 
-def _props(reader: WordReader, node: Mapping, base: str) -> tuple[PropUse, ...]:
-    """The props that are written, and those that the base position brings."""
+def _props(reader: WordReader, node: Mapping, base: str, others: tuple[str, ...]) -> tuple[PropUse, ...]:
+    """The props that are written, and those that the base positions of its pictures bring."""
     read = [reader.prop(e.key, e.place, e.value) for e in _entries(reader, node.get("props"), "{chair: seat}")]
     props = [use for use in read if use]
-    for name in BASES[base].props:
+    for name in dict.fromkeys(name for one in (base, *others) for name in BASES[one].props):
         carried = "seat" if name == "chair" else name
         if name not in [use.name for use in props] and carrier(tuple(props), base, carried) == carried:
             props.append(PropUse(name, ("seat",) if name == "chair" else (), node.place))
@@ -174,18 +177,47 @@ def _there(reader: WordReader, contacts: tuple[Contact, ...], without: tuple[str
     return tuple(found)
 
 
-def _via(reader: WordReader, node: Node | None, contacts: tuple[Contact, ...]) -> tuple[Station, ...]:
-    """The pictures between the first and the last; what touches is as in the picture before, unless it is written."""
+def _between(node: Mapping) -> tuple[Node, ...]:
+    """What is written of the pictures between the first and the last."""
+    via = node.get("via")
+    return via.items if isinstance(via, Sequence) else () if via is None else (via,)
+
+
+def _own_base(reader: WordReader, node: Node | None, *, is_read: bool = True) -> tuple[str, Node | None]:
+    """The base position of a picture, '' where it has none of its own, and what is left of the picture."""
+    if not isinstance(node, Mapping) or node.get("base") is None:
+        return "", node
+    base = _base(reader if is_read else WordReader(), node)
+    return base, Mapping(tuple(entry for entry in node.entries if entry.key != "base"), node.place)
+
+
+def _same_head_end(reader: WordReader, node: Mapping, bases: tuple[str, ...]) -> None:
+    """Nobody is turned end for end between two pictures: a body on its back or on its right side has its head left, any other right."""
+    named = [base for base in bases if base]
+    for before, after in zip(named, named[1:], strict=False):
+        ends = [BASES[base].turn[0][1] for base in (before, after)]
+        if ends[0] * ends[1] < 0:
+            reader.wrong(
+                node.place,
+                f"between '{before}' and '{after}' the body is turned end for end: the head lies left in the one and right in the other",
+                "Write side-lying-right beside supine, side-lying beside prone or all-fours; 'mirror: both' shows the other side.",
+            )
+
+
+def _via(reader: WordReader, items: tuple[Node, ...], contacts: tuple[Contact, ...], props: tuple[PropUse, ...]) -> tuple[Station, ...]:
+    """The pictures between the first and the last; what touches is as in the picture before, or as the picture's own base has it, unless written."""
     found: list[Station] = []
-    items = node.items if isinstance(node, Sequence) else () if node is None else (node,)
     if len(items) > MOST_VIA:
         reader.wrong(items[MOST_VIA].place, f"these are {len(items)} pictures between the first and the last", f"Write at most {MOST_VIA}.")
-    for item in items[:MOST_VIA]:
+    for written in items[:MOST_VIA]:
+        base, item = _own_base(reader, written)
+        assert item is not None
+        contacts = _usual_contacts(reader, base, props, item.place) if base else contacts
         entries = _entries(reader, item, "{knee: 60, hip: 50}")
         touching = next((entry.value for entry in entries if entry.key == "contacts"), None)
         contacts = _contacts(reader, touching, contacts)
         pose = Mapping(tuple(entry for entry in entries if entry.key != "contacts"), item.place)
-        found.append(Station(reader.pose(pose), contacts))
+        found.append(Station(reader.pose(pose), contacts, base))
     return tuple(found)
 
 
@@ -226,19 +258,22 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         if entry.key not in KEYS:
             reader.wrong(entry.place, f"'{entry.key}' is not a key of a figure", nearest(entry.key, KEYS), "figure-key")
     base = _base(reader, node)
-    props = _props(reader, node, base)
-    usual = tuple(
-        c for text in BASES[base].contacts if (c := reader.contact(Scalar(_on(text, props, base), node.place)))
-    )
-    contacts = _contacts(reader, node.get("contacts"), usual)
-    end_contacts = _contacts(reader, node.get("end-contacts"), contacts)
+    end_base, end_node = _own_base(reader, node.get("end"))
+    others = tuple(name for item in _between(node) if (name := _own_base(reader, item, is_read=False)[0]))
+    props = _props(reader, node, base, (*others, *((end_base,) if end_base else ())))
+    contacts = _contacts(reader, node.get("contacts"), _usual_contacts(reader, base, props, node.place))
+    end_usual = _usual_contacts(reader, end_base, props, node.place) if end_base else contacts
+    end_contacts = _contacts(reader, node.get("end-contacts"), end_usual)
     person, without = _person(reader, node.get("person")), _without(reader, node.get("without"))
     if without:
         contacts = _there(reader, contacts, without, typed=node.get("contacts") is not None)
         end_contacts = _there(reader, end_contacts, without, typed=node.get("end-contacts") is not None)
     reach, together = read_reach(reader, node.get("reach"), without), read_together(reader, node.get("together"), without)
     end_contacts = reached_contacts(reach, end_contacts)
-    via = _via(reader, node.get("via"), contacts)
+    via = _via(reader, _between(node), contacts, props)
+    if via and not end_base and node.get("end-contacts") is None and any(station.base for station in via):
+        end_contacts = via[-1].contacts
+    _same_head_end(reader, node, (base, *(station.base for station in via), end_base))
     reader.problems += check_drawn((*contacts, *end_contacts, *(one for station in via for one in station.contacts)), props, base)
     if base == "side-lying" and any(contact.site.name == "side.r" for contact in contacts):
         base = "side-lying-right"
@@ -251,7 +286,6 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         mend = "Write 'end' too: the angles of the last picture, or {} for the first once more."
         reader.wrong(node.place, "there are pictures between, but no last one", mend)
     view, view_name = _view(reader, node.get("view"), base)
-    end_node = node.get("end")
     spec = FigureSpec(
         base,
         view,
@@ -279,6 +313,7 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         reader.number(node.get("flight"), 0.0, 0.0, 0.6),
         reach,
         together,
+        end_base,
         node.place,
         tuple((entry.key, entry.place) for entry in node.entries),
     )

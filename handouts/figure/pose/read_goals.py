@@ -121,6 +121,9 @@ def apply_mirror(reader: WordReader, node: Mapping, spec: FigureSpec) -> FigureS
         reader.wrong(place, f"'{said}' does not say what is mirrored", f"Write one of: {', '.join(MIRRORS)}.")
     elif word == "both":
         return mirror_both(spec, place)
+    elif len(spec.sections) > 1:
+        what = f"'mirror: {word}' makes one picture of the other, and these stand on bases of their own"
+        reader.wrong(place, what, "Write mirror: both, or the angles of each picture.")
     elif word == "start" and (node.get("start") is not None or node.get("end") is None):
         what = "picture 1 is the mirror of picture 2, so 'start' cannot be written too" if node.get("start") else "there is no picture 2 to mirror"
         reader.wrong(place, what, "Write the angles of picture 2 under 'end', from the base position; or write mirror: end.")

@@ -5,7 +5,8 @@ Lengths in metres, angles in degrees.  Never reads YAML (``handouts.figure.pose.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from handouts.problems import Place
 
@@ -86,10 +87,15 @@ class Claim:
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """A pose of the movement: its angles that differ from picture 1, and what touches what."""
+    """A pose of the movement: its angles, and what touches what.
+
+    ``base`` is a base position of its own: the angles are those that differ from it, and those of the pictures after it differ from
+    this one.  Without any, they differ from picture 1.
+    """
 
     angles: tuple[PoseAngle, ...]
     contacts: tuple[Contact, ...]
+    base: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,14 +135,34 @@ class FigureSpec:
     """Goals of picture 2, in place of angles."""
     together: tuple[str, ...] = ()
     """Parts of both sides that touch all the way: words of ``handouts.figure.pose.names.TOGETHER``."""
+    end_base: str = ""
+    """The base position of the last picture, where it has one of its own."""
     place: Place = field(default=Place(""), compare=False, repr=False)
     places: tuple[tuple[str, Place], ...] = field(default=(), compare=False, repr=False)
 
     @property
     def stations(self) -> tuple[Station, ...]:
         """Every picture in order; only the first where nothing moves."""
-        last = (Station(self.end, self.end_contacts),) if self.moves else ()
+        last = (Station(self.end, self.end_contacts, self.end_base),) if self.moves else ()
         return (Station((), self.contacts), *self.via, *last)
+
+    @property
+    def sections(self) -> tuple[FigureSpec, ...]:
+        """The pictures in a row that stand on one base position, each row as a figure of its own; the figure itself where it has one base."""
+        stations = self.stations
+        begins = [number for number, station in enumerate(stations) if station.base or not number]
+        if len(begins) == 1:
+            return (self,)
+        return tuple(self._section(stations[low:high], low, high == len(stations)) for low, high in pairwise((*begins, len(stations))))
+
+    def _section(self, stations: tuple[Station, ...], number: int, is_last: bool) -> FigureSpec:
+        first, *rest = stations
+        last = rest[-1] if rest else replace(first, angles=())
+        return replace(
+            self, base=first.base or self.base, start=first.angles if number else self.start, contacts=first.contacts, via=tuple(rest[:-1]),
+            end=last.angles, end_contacts=last.contacts, end_base="", moves=bool(rest), lean=0.0 if number else self.lean,
+            reach=self.reach if is_last else (), flight=self.flight if is_last else 0.0,
+        )  # fmt: skip
 
     def prop(self, name: str) -> PropUse | None:
         """The use of a prop, or None."""

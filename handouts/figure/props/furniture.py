@@ -19,10 +19,10 @@ from handouts.figure.props.solids import box, wedge
 
 
 def _mat(setting: PropScene, _use: PropUse) -> list[PartOutline]:
-    ends = (setting.motion.frames[0], setting.motion.frames[-1])
+    ends = [setting.motion.frames[number] for number in setting.motion.pictures]
     low = np.vstack([frame.centres[frame.centres[:, 1] < 0.32] for frame in ends])
     x0, x1 = float(low[:, 0].min()) - 0.08, float(low[:, 0].max()) + 0.08
-    z = float(np.median(ends[0].centres[:, 2])) if setting.spec.base.startswith("side") else 0.0
+    z = float(np.median(ends[0].centres[:, 2])) if setting.motion.base.name.startswith("side") else 0.0
     return [
         box(
             setting.view,

@@ -232,19 +232,30 @@ function fitLarge(article, inner, room, measures) {
     }
     return false;
   };
-  for (const cut of [null, safety]) {
-    for (const low of lows) {
-      for (const all of leftOuts(article, measures, cut !== null)) {
-        if (!place(low, all, cut)) continue;
-        let out = all;
-        for (const name of [...all].reverse()) {
-          const more = out.filter((each) => each !== name);
-          if (place(low, more, cut)) out = more;
-          else place(low, out, cut);
-        }
-        return;
+  const find = (/** @type {number} */ low, /** @type {HTMLElement | null} */ cut) => {
+    for (const all of leftOuts(article, measures, cut !== null)) {
+      if (!place(low, all, cut)) continue;
+      let out = all;
+      for (const name of [...all].reverse()) {
+        const more = out.filter((each) => each !== name);
+        if (place(low, more, cut)) out = more;
+        else place(low, out, cut);
       }
+      return true;
     }
+    return false;
+  };
+  for (const cut of [null, safety]) {
+    const found = lows.find((low) => find(low, cut));
+    if (found === undefined) continue;
+    let [least, high] = [found, lows[0]];
+    while (high - least > NEAR) {
+      const middle = (least + high) / 2;
+      if (find(middle, cut)) least = middle;
+      else high = middle;
+    }
+    if (least < lows[0]) find(least, cut);
+    return;
   }
 }
 
