@@ -202,6 +202,8 @@ class Maker:
                 "for": self.made.mark(bundle.front["for"], word),
             }
             front["exercises"] = [renamed for pick in front["exercises"] if (renamed := _renamed(pick, own))]
+            for folder in ("leaflets", "tests"):  # the library has none
+                front.pop(folder, None)
             # the programme of a bundle has this round's name; a round may lack it, or the bundle's step of it
             named, tier = front.pop("programme", None), front.pop("tier", None)
             programme = self.made.files.get(f"programmes/{named}-{word}.md", b"").decode()

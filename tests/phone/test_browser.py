@@ -467,6 +467,7 @@ def test_the_figure_keeps_the_pace_of_a_set(phone: Phone, host: Host) -> None:
 def test_less_motion_is_none_unless_asked(browser: Browser, host: Host) -> None:
     """Where the reader wants less motion the pictures stay still; when asked the two positions follow one another."""
     context = browser.new_context(viewport={"width": 360, "height": 740}, reduced_motion="reduce")
+    context.add_init_script(NO_WORKER)
     page = context.new_page()
     stop_clock(page)
     page.goto(f"{host.address}/en/my/#{MINE}")
@@ -750,6 +751,7 @@ def test_nothing_opened_yet(phone: Phone, host: Host) -> None:
 def test_a_link_in_another_language_leads_to_its_page(browser: Browser, host: Host) -> None:
     """The page of the code's language opens; later the reader may choose another language and keeps the list."""
     context = browser.new_context()
+    context.add_init_script(NO_WORKER)
     page = context.new_page()
     page.goto(f"{host.address}/en/my/#{IN_MIRRORED}")
     page.wait_for_url(f"**/{MIRRORED}/my/index.html#{IN_MIRRORED}")
@@ -922,7 +924,7 @@ def test_read_aloud_only_with_a_voice_on_the_device(browser: Browser, host: Host
       Object.defineProperty(globalThis, 'speechSynthesis', {value: fake});
       globalThis.SpeechSynthesisUtterance = class extends EventTarget { constructor(text) { super(); this.text = text; } };"""
     context = browser.new_context()
-    context.add_init_script(stub)
+    context.add_init_script(NO_WORKER + stub)
     phone = Phone(context)
     page = phone.open(host)
     page.locator("#rows summary").first.click()
@@ -964,7 +966,7 @@ def test_the_screen_stays_on(browser: Browser, host: Host) -> None:
     """The wake lock is asked for in a session, and given back at its end."""
     context = browser.new_context()
     context.add_init_script(
-        """globalThis.locks = [];
+        NO_WORKER + """globalThis.locks = [];
         Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => {
           const lock = {released: false, release: async () => { lock.released = true; }}; globalThis.locks.push(lock); return lock; }}});"""
     )
@@ -982,7 +984,7 @@ def test_cues_can_be_turned_off(browser: Browser, host: Host) -> None:
     """Tones and vibration come with each step, and not when they are switched off; the choice is kept."""
     context = browser.new_context()
     context.add_init_script(
-        """globalThis.shakes = 0; globalThis.tones = 0; navigator.vibrate = () => { globalThis.shakes += 1; return true; };
+        NO_WORKER + """globalThis.shakes = 0; globalThis.tones = 0; navigator.vibrate = () => { globalThis.shakes += 1; return true; };
         const start = OscillatorNode.prototype.start; OscillatorNode.prototype.start = function (...all) { globalThis.tones += 1; return start.apply(this, all); };"""
     )
     phone = Phone(context)
@@ -1005,11 +1007,11 @@ def test_cues_can_be_turned_off(browser: Browser, host: Host) -> None:
     context.close()
 
 
-STATES = ["empty", "refused", "offline", "list", "begin", "work", "propped", "rest", "ending", "hurts", "hard", "after", "log", "erase"]
+STATES = ["empty", "refused", "offline", "list", "begin", "ending", "hurts", "hard", "after", "work", "propped", "rest", "log", "erase"]
 
 
 def reach(page: Page, host: Host, state: str, language: str = "en") -> None:
-    """Brings the page into a state."""
+    """Opens the page and brings it into a state that is not in ``ON``, or into "begin"."""
     mine = MINE if language == "en" else IN_MIRRORED
     code = {"empty": "", "refused": mine[:-1]}.get(state, mine)
     page.goto(f"{host.address}/{language}/my/index.html{'#' if code else ''}{code}")
@@ -1025,30 +1027,34 @@ def reach(page: Page, host: Host, state: str, language: str = "en") -> None:
             summary.click()
         page.locator("#rows .ready").last.wait_for()
         return
-    if state in ("log", "erase"):
+    if state == "log":
         page.evaluate("text => localStorage.setItem('handouts /base/ my.log', text)", json.dumps({"version": 1, "entries": [
             {"date": page.evaluate("new Date().toLocaleDateString('sv')"), "done": [{"code": "S2T3", "sets": 2, "of": 2, "reps": 3}], "effort": 4, "pain": 0}]}))  # fmt: skip
         page.locator("#to-log").click()
-        if state == "erase":
-            page.locator("#erase").click()
-        else:
-            page.locator("#show-log").click()
-            page.locator("#shown-qr svg").wait_for()
+        page.locator("#show-log").click()
+        page.locator("#shown-qr svg").wait_for()
         return
     page.locator("#start").click()
     page.locator("#session-figure svg").wait_for()
     steps: dict[str, list[str]] = {
-        "begin": ["#session-how summary"], "work": ["#act", "#skip", "#movement"], "propped": ["#act", "#skip", "#prop"], "ending": ["#end"],
+        "begin": ["#session-how summary"], "work": ["#act", "#skip", "#movement"], "propped": ["#act", "#skip", "#prop"],
         "rest": ["#act", "#skip", "#skip"],
-        "hurts": ["#hurts-button"], "hard": ["#hurts-button", "#hurts-leave", "#hard-button"],
-        "after": ["#hurts-button", "#hurts-leave", "#hurts-button", "#hurts-leave", "#act", "#skip", "#act"],
     }  # fmt: skip
     for step in steps[state]:
         page.locator(step).click()
 
 
-MIRRORED_STATES = ["empty", "list", "work", "rest", "hurts", "after", "log"]
+ON: dict[str, list[str]] = {
+    "begin": ["#start", "#session-how summary"], "ending": ["#end"], "hurts": ["#ending-on", "#hurts-button"], "hard": ["#hurts-leave", "#hard-button"],
+    "after": ["#hard-on", "#hurts-button", "#hurts-leave", "#act", "#skip", "#act"], "erase": ["#erase"],
+}  # fmt: skip
+"""From the state before it in ``STATES``, without opening the page again: where no time passes in between."""
+VIEW_OF = {"begin": "session", "work": "session", "propped": "session", "rest": "session", "erase": "log"}
+"""Where the view is not named as the state is."""
+MIRRORED_STATES = [state for state in STATES if state not in ("refused", "offline", "propped", "erase")]
 """Read from the right, the others have the same parts in the same order."""
+ANEW = "if (location.protocol !== 'about:') { localStorage.clear(); sessionStorage.clear(); }"
+"""For a page's first script: each opening is the first on this phone."""
 LARGE_TEXT = [(360, 740, "225%"), (740, 360, "112.5%")]
 """Text twice as large, and a phone on its side."""
 
@@ -1056,11 +1062,21 @@ LARGE_TEXT = [(360, 740, "225%"), (740, 360, "112.5%")]
 @pytest.mark.parametrize("language", ["en", MIRRORED])
 def test_every_state_can_be_used(browser: Browser, host: Host, language: str) -> None:
     """axe-core finds nothing in any colours; at 320 px, with text twice as large and on its side nothing is cut or has to be moved sideways."""
+    context = browser.new_context(bypass_csp=True)
+    context.add_init_script(NO_WORKER)
+    context.add_init_script(ANEW)
+    page = context.new_page()
     for state in STATES if language == "en" else MIRRORED_STATES:
-        context = browser.new_context(viewport={"width": 320, "height": 640}, bypass_csp=True)
-        context.add_init_script(NO_WORKER)
-        page = context.new_page()
-        reach(page, host, state, language)
+        page.set_viewport_size({"width": 320, "height": 640})
+        if state in ON:
+            page.evaluate("document.documentElement.style.fontSize = ''")
+            for step in ON[state]:
+                page.locator(step).click()
+        else:
+            context.set_offline(False)
+            page.goto("about:blank")  # another code alone would not load the page again
+            reach(page, host, state, language)
+        see_view(page, VIEW_OF.get(state, state))
         if language == "en" or state == "empty":
             assert violations(page, ("light", "dark", "forced") if language == "en" else ("light",)) == [], state
         assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, state
@@ -1080,7 +1096,7 @@ def test_every_state_can_be_used(browser: Browser, host: Host, language: str) ->
                   .map(e => e.outerHTML.slice(0, 100))"""
             )
             assert cut == [], (state, width)
-        context.close()
+    context.close()
 
 
 def test_numbers_and_buttons_are_on_the_first_screen(phone: Phone, host: Host) -> None:

@@ -39,11 +39,19 @@ def my_host() -> Iterator[Host]:
         yield found
 
 
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    found = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block").new_page()
+@pytest.fixture(scope="module")
+def one_page(browser: Browser) -> Iterator[Page]:
+    found = browser.new_context(service_workers="block").new_page()
     yield found
     found.context.close()
+
+
+@pytest.fixture
+def page(one_page: Page) -> Page:
+    """The same for all that only look: each opens a page of its own in it."""
+    one_page.goto("about:blank")
+    one_page.set_viewport_size({"width": 360, "height": 740})
+    return one_page
 
 
 OVERLAP = """([one, other]) => { const [a, b] = [one, other].map(name => document.querySelector(name).getBoundingClientRect());
