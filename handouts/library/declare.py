@@ -75,7 +75,7 @@ EXERCISE = RecordOf(
         "cues": field_of(ListOf(Prose(140), 1, 5), "what to think of, one short sentence each", "cues"),
         "feel": field_of(Prose(240), "what it should feel like, where, how strong", "feel"),
         "mistakes": field_of(ListOf(_MISTAKE, 1, 5), "what people get wrong", "mistakes"),
-        "cautions": field_of(ListOf(Name(), 1, 12), "cautions and stop rules, from cautions.yaml", "cautions"),
+        "cautions": field_of(ListOf(Name(), 1, 14), "cautions and stop rules, from cautions.yaml", "cautions"),
         "after": optional(ListOf(NeedShape(), 0, MAX_AFTER), "what must be mastered first", "after"),
         "easier": optional(WaysShape(model.Easier), "what is easier: less effort, no more load", "easier"),
         "harder": optional(WaysShape(model.Harder), "what is harder", "harder"),

@@ -93,7 +93,7 @@ def _stick(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     return [replace(bar, held="rl")]
 
 
-_ON_FLOOR = {"foot": "mid", "heel": "heel", "ankle": "sh3", "knee": "th4"}
+_ON_FLOOR = {"foot": "mid", "heel": "heel", "ankle": "sh2", "knee": "th4"}
 """Points that a pillow on the floor may lie under, and the ellipsoid above it."""
 
 
