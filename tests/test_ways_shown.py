@@ -26,8 +26,8 @@ PAGE_WAYS = {
 }
 """Heading, what is easier and what changes, what is harder and what changes."""
 PAIN_ENDS = {"es": "(0 ninguno, 10 el peor que pueda imaginar.)", "ar": "(0 لا ألم، 10 أسوأ ما يمكن تخيله.)"}
-EFFORT_ENDS = {"es": ("0 reposo, 10 lo máximo que puede", "Esfuerzo: 0 reposo, 10 su máximo."), "ar": ("0 راحة، 10 أقصى ما تستطيع", "الجهد: 0 راحة، 10 أقصى ما تستطيع.")}
-"""On the page, on the sheet."""
+EFFORT_SCALE = {"es": "Escala de esfuerzo: 0 es reposo, 10 es todo lo que puede dar.", "ar": "مقياس الجهد: 0 هو الراحة، و10 هو كل ما لديك."}
+"""The clinic's own words, translated."""
 FLARE = {
     "es": "Peor a la mañana siguiente: Haga la mitad. Peor durante 2 días: Descanse 2 días, y luego haga la mitad. Mucho peor, o más de 5: Pare. Llámenos hoy.",
     "ar": "أسوأ في الصباح التالي: قم بالنصف. أسوأ لمدة يومين (2): استرح يومين (2)، ثم قم بالنصف. أسوأ بكثير، أو فوق 5: توقف. اتصل بنا اليوم.",
@@ -69,7 +69,7 @@ def test_page(language: str) -> None:
     heading, easy, easy_change, hard, hard_change = PAGE_WAYS[language]
     assert in_order(page(language), (heading, easy, easier, easy_change, hard, harder, hard_change))
     assert f"{library.clinic.pain_rule.text} {PAIN_ENDS[language]} {FLARE[language]}" in page(language)
-    assert EFFORT_ENDS[language][0] in page(language)
+    assert EFFORT_SCALE[language] in page(language)
 
 
 @pytest.mark.parametrize("size", ["standard", "large"])
@@ -82,4 +82,4 @@ def test_sheet(language: str, size: str) -> None:
     text = sheet(language, size)
     assert f"{easy} {easier}: {easy_change} {hard} {harder}: {hard_change}" in text
     assert f"{library.clinic.pain_rule.text} {PAIN_ENDS[language]} {FLARE[language]}" in text
-    assert EFFORT_ENDS[language][1] in text
+    assert EFFORT_SCALE[language] in text
