@@ -98,6 +98,15 @@ def test_nothing_of_an_exercise_is_lost() -> None:
     assert "Code of this sheet:" in said and "effort out of 10" in said
 
 
+@pytest.mark.parametrize("size", ["standard", "large"])
+def test_a_mistake_has_its_heading(size: str) -> None:
+    """Without it the mistake below a picture reads as what to do."""
+    said = " ".join(text_of(pdf_of(ROWS.format("letter", size))).split())
+    for exercise in small_library().exercises:
+        mistake = exercise.mistakes[0]
+        assert f"What goes wrong, and what to do {mistake.see.text} {mistake.do.text}" in said
+
+
 def test_rows_are_headings_below_the_title() -> None:
     """Read in order: the title, the rules, then each exercise under a heading of its own."""
     with pikepdf.open(io.BytesIO(pdf_of(ROWS.format("letter", "standard")))) as pdf:
