@@ -18,6 +18,7 @@ from handouts.ledger.stamp import stamps_of
 from handouts.ledger.update import find_present
 from handouts.library.names import FOLDERS
 from handouts.model import Library
+from handouts.paper.plan import plan_paths
 from handouts.publication.class_plans import say_class_facts
 from handouts.rules.lapsed import sort_by_review
 from handouts.rules.withdrawn import without
@@ -80,6 +81,13 @@ def test_page_is_the_plan_and_names_what_the_timer_runs() -> None:
     assert all(f'id="{part["shows"]}"' in page for part in parts)
     assert not any(part["turn"] for part in parts)  # no exercise here has sides
     assert "classes/chair" not in make_site([library], Edition(version="K7QX2M"))["en/index.html"].decode()  # it is not for patients
+
+
+def test_each_button_says_what_it_prints() -> None:
+    """At the head of the page stand two: for who leads, and the cards."""
+    library = small_library(texts_with(FILE, **{FILE: CLASS}))
+    page = make_site([library], Edition(version="K7QX2M", pdfs=frozenset(plan_paths(library))))[PAGE].decode()
+    assert re.findall(r'<p class="print-early"><a[^>]*>([^<]*)<', page) == ["Print the page for who leads", "Print the station cards"]
 
 
 def test_sides_change_halfway() -> None:
